@@ -1,0 +1,1 @@
+"""Score children's essays on an open rubric, with the sentences behind every level."""

@@ -1,0 +1,5 @@
+"""A file or a text becomes an Essay: paragraphs, sentences and words, each with its offsets."""
+
+from rubric_kit.reading.essay import Block, Essay, Paragraph, Sentence, Word
+
+__all__ = ["Block", "Essay", "Paragraph", "Sentence", "Word"]

@@ -1,0 +1,65 @@
+"""The parts of an essay, each known by its place in the child's own text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One word; ``essay.text[start:end] == text``."""
+
+    start: int
+    end: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """What the child ended with . ? or ! or with the paragraph; offsets in characters."""
+
+    start: int
+    end: int
+    words: tuple[Word, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A block by the child's own layout; offsets in characters."""
+
+    start: int
+    end: int
+    sentences: tuple[Sentence, ...]
+
+    @property
+    def words(self) -> Iterator[Word]:
+        return (word for sentence in self.sentences for word in sentence.words)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """The title or the heading block (name, date, course): shown, but never counted."""
+
+    start: int
+    end: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Essay:
+    """A handed-in text. Nothing is normalised away: ``text[part.start:part.end]`` is what the child wrote."""
+
+    text: str
+    title: Block | None
+    heading: Block | None
+    paragraphs: tuple[Paragraph, ...]
+    source: str
+
+    @property
+    def sentences(self) -> tuple[Sentence, ...]:
+        return tuple(s for p in self.paragraphs for s in p.sentences)
+
+    @property
+    def words(self) -> tuple[Word, ...]:
+        return tuple(w for p in self.paragraphs for w in p.words)
