@@ -1,0 +1,79 @@
+"""How far two pieces of text speak of the same things: lemmas, word families and near words, weighted by rarity.
+
+Not a language model: it can see that "an owl's hearing" and "owls hear well" touch, not that two claims agree.
+"""
+
+from __future__ import annotations
+
+import gzip
+from collections.abc import Iterable, Mapping
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from spacy.tokens import Token
+
+    from rubric_kit.reading import Essay
+
+CONTENT = {"NOUN", "PROPN", "VERB", "ADJ", "ADV", "NUM"}
+FAMILY = 0.9  # teach ~ teacher: nearly the word itself
+NEAR = 0.45  # brave ~ bold: touches; below half, so that two near words do not outweigh one repeated word
+RARE = 7.5  # zipf at which a word says nothing ("the" is 7.7); weight is the distance below it
+UNSEEN = 2.5  # zipf given to words outside wordfreq's short list, whose rarest is 3
+EMPTY = {
+    "thing", "lot", "way", "get", "make", "go", "do", "be", "have", "say", "think", "reason", "also", "really", "very",
+    "people", "would", "could", "know", "want", "when", "so", "then", "just", "even", "how", "why", "here", "there",
+    "now", "first", "second", "third", "last", "one", "two", "three", "many", "much", "good", "more", "most", "other",
+    "example", "conclusion", "essay", "paragraph", "book", "story", "author", "chapter", "page",
+}  # fmt: skip
+
+Terms = Mapping[str, float]
+
+
+@cache
+def related_words() -> Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Each common word's family and near words (WordNet 3, Princeton University; see the data file's header)."""
+    packed = (files("rubric_kit.measures") / "data/related_words.tsv.gz").read_bytes()
+    rows = (line.split("\t") for line in gzip.decompress(packed).decode("utf-8").splitlines() if line[0] != "#")
+    return {word: (tuple(family.split()), tuple(near.split())) for word, family, near in rows}
+
+
+@cache
+def rarity(lemma: str) -> float:
+    """How much a word says: 7.5 minus its Zipf frequency in everyday English (Speer 2022, wordfreq), at least 0."""
+    import wordfreq
+
+    return max(0.0, RARE - max(UNSEEN, wordfreq.zipf_frequency(lemma, "en", wordlist="small")))
+
+
+def terms(tokens: Iterable[Token]) -> dict[str, float]:
+    """The content lemmas of some tokens, each with its weight (0 to 5)."""
+    lemmas = {t.lemma_.lower() for t in tokens if t.pos_ in CONTENT and not t.is_punct}
+    return {lemma: rarity(lemma) for lemma in lemmas if lemma not in EMPTY and any(c.isalnum() for c in lemma)}
+
+
+def title_terms(essay: Essay) -> dict[str, float]:
+    """The title's words (which are not parsed), each with its weight."""
+    words = (w.lower().strip("\"'.,:;!?") for w in essay.title.text.split()) if essay.title else ()
+    return {word: rarity(word) for word in words if len(word) > 2 and word not in EMPTY}
+
+
+def reach(words: Terms) -> dict[str, float]:
+    """Every word that these terms touch, and how closely (1 the word itself, less for family and near words)."""
+    related = related_words()
+    reached: dict[str, float] = {}
+    for lemma in words:
+        family, near = related.get(lemma, ((), ()))
+        for other in near:
+            reached[other] = max(reached.get(other, 0.0), NEAR)
+        for other in family:
+            reached[other] = FAMILY
+    reached.update(dict.fromkeys(words, 1.0))
+    return reached
+
+
+def shared(words: Terms, reached: Mapping[str, float]) -> float:
+    """The share (0 to 1) of the terms' weight that is met in what another text reaches; 0 for no terms."""
+    total = sum(words.values())
+    return sum(weight * reached.get(lemma, 0.0) for lemma, weight in words.items()) / total if total else 0.0

@@ -1,0 +1,1 @@
+"""Which sentence does what: roles of paragraphs, thesis, topic sentences, evidence, transitions, restated thesis."""

@@ -1,0 +1,138 @@
+"""Find the parts of an essay: roles first, then the thesis, then what hangs on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import chain
+
+from rubric_kit.measures.found import Found
+from rubric_kit.measures.meaning import terms
+from rubric_kit.measures.parse import Parse
+from rubric_kit.measures.structure.evidence import KINDS, evidence_kind
+from rubric_kit.measures.structure.facts import Facts, facts_of
+from rubric_kit.measures.structure.forecast import answers, forecast
+from rubric_kit.measures.structure.notes import notes
+from rubric_kit.measures.structure.parts import ParagraphPart, Structure
+from rubric_kit.measures.structure.roles import roles
+from rubric_kit.measures.structure.sentence_features import Table, add_thesis, add_topics, first_table
+from rubric_kit.measures.structure.transitions import transitions
+from rubric_kit.measures.structure.weights import weights
+from rubric_kit.reading import Essay
+
+Paragraphs = Sequence[Sequence[Facts]]
+
+
+def structure(essay: Essay, parse: Parse, form: str) -> Structure:
+    """The parts of an essay handed in for a form: paragraph, three-paragraph, five-paragraph or narrative."""
+    paragraphs = facts_of(essay, parse)
+    return _Finder(essay, paragraphs, first_table(essay, paragraphs), form).structure()
+
+
+class _Finder:
+    """Holds one essay's sentences and what is known of each while its parts are found one after the other."""
+
+    def __init__(self, essay: Essay, paragraphs: Paragraphs, table: Table, form: str) -> None:
+        self.essay = essay
+        self.paragraphs = paragraphs
+        self.table = table
+        self.form = form
+        self.roles = roles(paragraphs, table, form)
+
+    def structure(self) -> Structure:
+        every = list(chain.from_iterable(self.paragraphs))
+        argues = "body" in self.roles or (bool(self.roles) and self.form != "narrative" and len(self.roles) == 1)
+        thesis = self.best("thesis", every) if argues else None
+        add_thesis(self.table, self.paragraphs, thesis)
+        topics = {i: self.best("topic_sentence", self.paragraphs[i]) for i in self.numbers("body")}
+        add_topics(self.table, self.paragraphs, topics)
+        support = [f for f in every if self.says("evidence", f)] if argues else []
+        explaining = [f for i in topics for f in self.paragraphs[i] if f not in support and f is not topics[i]]
+        restated, closing, claims = self.ending(thesis, support)
+        hook, bridge = self.opening(thesis)
+        bodies = [self.paragraphs[i] for i in topics]
+        points = forecast(self.essay, thesis, bodies)
+        parts = tuple(
+            self.part(number, role, topics.get(number), support, explaining, thesis, points)
+            for number, role in enumerate(self.roles)
+        )
+        found = Structure(
+            paragraphs=parts,
+            hook=self.found(hook, "hook", "opens in a way that makes a reader curious"),
+            bridge=self.all_found(bridge, "bridge", "leads from the opening to the thesis"),
+            thesis=self.found(thesis, "thesis", "states the point of the whole essay"),
+            forecast=points,
+            evidence=tuple(self.evidence(f) for f in support),
+            explanation=self.all_found(explaining, "explanation", "says more about the point or the evidence"),
+            transitions=transitions(self.essay),
+            restated_thesis=self.found(restated, "restated thesis", "says the thesis again near the end"),
+            closing_thought=self.found(closing, "closing thought", "leaves the reader with a last thought"),
+            new_claims=self.all_found(claims, "new claim", "brings in a new point where the essay should end"),
+            notes=(),
+        )
+        return notes(found, self.form)
+
+    def opening(self, thesis: Facts | None) -> tuple[Facts | None, list[Facts]]:
+        """The hook, and the sentences between it and the thesis."""
+        if "introduction" not in self.roles:
+            return None, []
+        first = self.paragraphs[0]
+        hook = first[0] if first[0] is not thesis and self.says("hook", first[0]) else None
+        if thesis is None or thesis not in first:
+            return hook, []
+        return hook, [f for f in first if f is not hook and f.sentence.start < thesis.sentence.start]
+
+    def ending(self, thesis: Facts | None, support: list[Facts]) -> tuple[Facts | None, Facts | None, list[Facts]]:
+        """The restated thesis, the closing thought and any new claims."""
+        if "conclusion" not in self.roles and len(self.roles) > 1:
+            return None, None, []
+        last = [f for f in self.paragraphs[-1] if f is not thesis] if self.paragraphs else []
+        restated = self.best("restated_thesis", last) if thesis else None
+        claims = [f for f in last if f is not restated and f not in support and self.says("new_claim", f)]
+        ends = "conclusion" in self.roles and last and last[-1] is not restated and last[-1] not in claims
+        return restated, last[-1] if ends else None, claims
+
+    def part(
+        self, number: int, role: str, topic: Facts | None, support: list[Facts], explaining: list[Facts],
+        thesis: Facts | None, points: tuple[Found, ...],
+    ) -> ParagraphPart:  # fmt: skip
+        block, sentences = self.essay.paragraphs[number], self.paragraphs[number]
+        named = [terms(t for t in thesis.span if p.start <= t.idx < p.end) for p in points] if thesis else []
+        return ParagraphPart(
+            number=number + 1,
+            start=block.start,
+            end=block.end,
+            role=role,
+            topic_sentence=self.found(topic, "topic sentence", "states the point of its paragraph"),
+            answers=answers(topic, sentences, named, thesis) if role == "body" else (),
+            evidence=sum(f in support for f in sentences),
+            explanation=sum(f in explaining for f in sentences),
+            sentences=len(sentences),
+        )
+
+    def evidence(self, facts: Facts) -> Found:
+        kind = evidence_kind(self.table[facts.sentence.start])
+        sure = weights("evidence").chance(self.table[facts.sentence.start])
+        return self.claim(facts, kind, KINDS[kind], sure)
+
+    def numbers(self, role: str) -> list[int]:
+        return [i for i, r in enumerate(self.roles) if r == role]
+
+    def says(self, part: str, facts: Facts) -> bool:
+        model = weights(part)
+        return model.chance(self.table[facts.sentence.start]) >= model.threshold
+
+    def best(self, part: str, candidates: Sequence[Facts]) -> Facts | None:
+        """The likeliest sentence, where it is likely enough."""
+        model = weights(part)
+        top = max(candidates, key=lambda f: model.chance(self.table[f.sentence.start]), default=None)
+        return top if top is not None and self.says(part, top) else None
+
+    def found(self, facts: Facts | None, kind: str, why: str) -> Found | None:
+        return self.claim(facts, kind, why) if facts else None
+
+    def all_found(self, sentences: Iterable[Facts], kind: str, why: str) -> tuple[Found, ...]:
+        return tuple(self.claim(f, kind, why) for f in sentences)
+
+    def claim(self, facts: Facts, kind: str, why: str, sure: float = 1.0) -> Found:
+        start, end = facts.sentence.start, facts.sentence.end
+        return Found(self.essay.text[start:end], start, end, kind, why, facts.paragraph + 1, sure=round(sure, 2))

@@ -1,0 +1,54 @@
+"""How a sentence stands to the rest of the essay: to its paragraph, the other paragraphs, the ends, the title."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from rubric_kit.measures.meaning import reach, shared
+from rubric_kit.measures.structure.facts import Facts
+
+Paragraphs = Sequence[Sequence[Facts]]
+
+
+def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, dict[str, float]]:
+    """For each sentence, by its start: shares (0 to 1) of meaning that it has in common with other parts.
+
+    spread      with each other paragraph, averaged: a sentence that states the whole point touches them all
+    paragraph   with the rest of its own paragraph
+    gathers     the rest of its paragraph with it: how much of the paragraph it covers
+    opposite    with the nearest sentence of the essay's other end (introduction and conclusion echo each other)
+    title       with the title
+    new         what it has in common with nothing before it
+    """
+    whole = [_merged(p) for p in paragraphs]
+    reaches = [reach(words) for words in whole]
+    found = {}
+    for number, paragraph in enumerate(paragraphs):
+        others = [r for i, r in enumerate(reaches) if i != number]
+        far = paragraphs[0] if number == len(paragraphs) - 1 else paragraphs[-1]
+        for facts in paragraph:
+            rest = _merged(f for f in paragraph if f is not facts)
+            before = reach(_merged([*(f for p in paragraphs[:number] for f in p), *paragraph[: facts.index]]))
+            found[facts.sentence.start] = {
+                "spread": _mean(shared(facts.words, r) for r in others),
+                "paragraph": shared(facts.words, reach(rest)),
+                "gathers": shared(rest, facts.reach),
+                "opposite": max((alike(facts, f) for f in far if f is not facts), default=0.0),
+                "title": shared(title, facts.reach),
+                "new": 1.0 - shared(facts.words, before) if facts.words else 0.0,
+            }
+    return found
+
+
+def alike(one: Facts, other: Facts) -> float:
+    """How far two sentences speak of the same (0 to 1): the mean of what each shares with the other."""
+    return (shared(one.words, other.reach) + shared(other.words, one.reach)) / 2
+
+
+def _merged(sentences: Iterable[Facts]) -> dict[str, float]:
+    return {lemma: weight for facts in sentences for lemma, weight in facts.words.items()}
+
+
+def _mean(values: Iterable[float]) -> float:
+    listed = list(values)
+    return sum(listed) / len(listed) if listed else 0.0

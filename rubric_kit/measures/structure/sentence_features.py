@@ -1,0 +1,54 @@
+"""Everything known of each sentence in one table: its own facts, its relations, and the parts found so far."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from rubric_kit.measures.meaning import title_terms
+from rubric_kit.measures.structure.facts import Facts
+from rubric_kit.measures.structure.relations import alike, relations
+from rubric_kit.reading import Essay
+
+Table = dict[int, dict[str, float]]
+
+
+def first_table(essay: Essay, paragraphs: Sequence[Sequence[Facts]]) -> Table:
+    """For each sentence, by its start: facts and relations, and where its paragraph stands."""
+    related = relations(paragraphs, title_terms(essay))
+    table = {}
+    for number, paragraph in enumerate(paragraphs):
+        for facts in paragraph:
+            table[facts.sentence.start] = {
+                **facts.features,
+                **related[facts.sentence.start],
+                "in_first": float(number == 0),
+                "in_last": float(number == len(paragraphs) - 1),
+                "only_paragraph": float(len(paragraphs) == 1),
+                "ends_first": float(number == 0 and facts.index == len(paragraph) - 1),
+                "starts_first": float(number == 0 and facts.index == 0),
+                "ends_last": float(number == len(paragraphs) - 1 and facts.index == len(paragraph) - 1),
+            }
+    return table
+
+
+def add_thesis(table: Table, paragraphs: Sequence[Sequence[Facts]], thesis: Facts | None) -> None:
+    """Add how far each sentence speaks of what the thesis speaks of."""
+    for paragraph in paragraphs:
+        for facts in paragraph:
+            row = table[facts.sentence.start]
+            row["to_thesis"] = alike(facts, thesis) if thesis and facts is not thesis else 0.0
+            row["is_thesis"] = float(facts is thesis)
+            row["has_thesis"] = float(thesis is not None)
+            row["before_thesis"] = float(thesis is not None and facts.sentence.start < thesis.sentence.start)
+
+
+def add_topics(table: Table, paragraphs: Sequence[Sequence[Facts]], topics: Mapping[int, Facts | None]) -> None:
+    """Add, for each paragraph (by number from 0), how each of its sentences stands to its topic sentence."""
+    for number, paragraph in enumerate(paragraphs):
+        topic = topics.get(number)
+        for facts in paragraph:
+            row = table[facts.sentence.start]
+            row["to_topic"] = alike(facts, topic) if topic and facts is not topic else 0.0
+            row["is_topic"] = float(facts is topic)
+            row["has_topic"] = float(topic is not None)
+            row["in_body"] = float(number in topics)
