@@ -50,8 +50,8 @@ def main(folder: Path) -> int:
         essay = tomllib.loads(path.read_text("utf-8"))
         errors = check_keys(essay) or [*check_values(essay), *check_sentences(essay), *check_words(essay)]
         failed |= bool(errors)
-        print(*(f"{path.name}: {error}" for error in errors), sep="\n", end="\n" if errors else "")
-        print(*(f"{path.name}: note: {note}" for note in notes(essay)), sep="\n", end="")
+        for line in errors or [f"note: {note}" for note in notes(essay)]:
+            print(f"{path.name}: {line}")
     print(f"{len(paths)} essays in {folder}, {'with errors' if failed else 'no errors'}")
     return int(failed or not paths)
 
@@ -119,7 +119,7 @@ def check_words(essay: dict[str, Any]) -> list[str]:
 
 def notes(essay: dict[str, Any]) -> list[str]:
     return [
-        f"{name}: {label!r} is labelled {times} of the {found} times it is in the text\n"
+        f"{name}: {label!r} is labelled {times} of the {found} times it is in the text"
         for name, labels in word_labels(essay).items()
         for label, times in Counter(labels).items()
         if (found := len(whole_word(label).findall(essay["text"]))) > times
