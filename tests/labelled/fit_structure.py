@@ -100,8 +100,8 @@ def collect(number: int, labelled: Labelled, cases: dict[str, list[Case]]) -> No
     add("story", 0, story_features(list(table.values())), labels["form"] == "narrative")
     if labels["form"] == "narrative" or len(labels["roles"]) != len(paragraphs):
         return
-    if len(paragraphs) > 2:
-        add("conclusion", 0, ending_features(paragraphs, table), labels["roles"][-1] == "conclusion")
+    for i in range(1, len(paragraphs)):  # body paragraphs show what a conclusion is not
+        add("conclusion", i, ending_features(paragraphs, i, table), labels["roles"][i] == "conclusion")
     thesis = starts("thesis")
     for start, row in table.items():
         add("thesis", 0, row, start in thesis)

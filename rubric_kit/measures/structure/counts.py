@@ -1,0 +1,112 @@
+"""The structure of an essay as numbers, each a row of the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rubric_kit.measures.catalogue import Measure, by_name
+from rubric_kit.measures.structure.parts import Structure
+from rubric_kit.reading import Essay
+
+OWN = "own definition; parts found as described in DEVELOPERS.md, accuracy measured there"
+STEPS = {"paragraph": 1, "narrative": 4, "three-paragraph": 3, "five-paragraph": 5}  # paragraphs a form asks for
+
+
+@dataclass(frozen=True, slots=True)
+class StructureCounts:
+    """What was found, counted; shares are of body paragraphs unless said otherwise."""
+
+    words: int
+    paragraphs: int
+    wanted_paragraphs: int
+    bodies: int
+    sentences: int
+    thesis: int
+    thesis_in_place: int
+    forecast: int
+    hook: int
+    topic_sentences: int
+    answering: int
+    evidence: int
+    evidence_kinds: int
+    supported: int
+    explanation: int
+    explained: int
+    transitions: int
+    transition_kinds: int
+    linked: int
+    conclusion: int
+    restated: int
+    new_claims: int
+
+
+def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCounts:
+    """Count what was found."""
+    bodies = found.with_role("body")
+    opened = {t.paragraph for t in found.transitions for p in found.paragraphs if _opens(t.start, p.start, essay)}
+    return StructureCounts(
+        words=len(essay.words),
+        paragraphs=len(found.paragraphs),
+        wanted_paragraphs=STEPS[form],
+        bodies=len(bodies),
+        sentences=len(essay.sentences),
+        thesis=int(found.thesis is not None),
+        thesis_in_place=int(found.thesis is not None and found.thesis.paragraph == 1),
+        forecast=len(found.forecast),
+        hook=int(found.hook is not None),
+        topic_sentences=sum(p.topic_sentence is not None for p in bodies),
+        answering=sum(bool(p.answers) for p in bodies),
+        evidence=len(found.evidence),
+        evidence_kinds=len({e.kind for e in found.evidence}),
+        supported=sum(p.evidence > 1 for p in bodies),
+        explanation=len(found.explanation),
+        explained=sum(p.explanation > 0 for p in bodies),
+        transitions=len(found.transitions),
+        transition_kinds=len({t.kind for t in found.transitions}),
+        linked=len(opened),
+        conclusion=int(bool(found.with_role("conclusion"))),
+        restated=int(found.restated_thesis is not None),
+        new_claims=len(found.new_claims),
+    )
+
+
+def _opens(transition: int, paragraph: int, essay: Essay) -> bool:
+    """Whether a transition stands within the first sentence of the paragraph, where it joins it to the one before."""
+    first = next((p.sentences[0] for p in essay.paragraphs if p.start == paragraph), None)
+    return first is not None and first.start <= transition < first.end
+
+
+def _row(
+    name: str, function: Callable[[StructureCounts], float], formula: str, unit: str, **at_least: int
+) -> Measure[StructureCounts]:
+    return Measure(name, function, formula, unit, OWN, at_least)
+
+
+STRUCTURE = by_name(
+    [
+        _row("length", lambda c: c.words, "words", "words"),
+        _row(
+            "paragraphs_in_place",
+            lambda c: 1 - abs(c.paragraphs - c.wanted_paragraphs) / max(c.paragraphs, c.wanted_paragraphs),
+            "1 - |paragraphs - paragraphs asked for| / the larger of the two",
+            "share",
+            paragraphs=1,
+        ),
+        _row("thesis_found", lambda c: c.thesis, "1 where a thesis was found, else 0", "0 or 1"),
+        _row("points_forecast", lambda c: min(c.forecast, 3), "points that the thesis names ahead, at most 3", "points"),
+        _row("points_answered", lambda c: c.answering / c.bodies, "body paragraphs that take up the thesis / body paragraphs", "share", bodies=1),
+        _row("ends_in_place", lambda c: (c.conclusion + c.restated) / 2, "half for a conclusion, half for a restated thesis", "share"),
+        _row("topic_sentence_share", lambda c: c.topic_sentences / c.bodies, "body paragraphs with a topic sentence / body paragraphs", "share", bodies=1),
+        _row("linked_share", lambda c: c.linked / (c.paragraphs - 1), "paragraphs after the first that open with a transition / paragraphs after the first", "share", paragraphs=2),
+        _row("transitions_per_100_words", lambda c: 100 * c.transitions / c.words, "100 * transitions / words", "per 100 words", words=1),
+        _row("transition_kinds", lambda c: c.transition_kinds, "different jobs that transitions do", "kinds"),
+        _row("evidence_per_100_words", lambda c: 100 * c.evidence / c.words, "100 * sentences with evidence / words", "per 100 words", words=1),
+        _row("evidence_per_body", lambda c: c.evidence / c.bodies, "sentences with evidence / body paragraphs", "sentences", bodies=1),
+        _row("supported_share", lambda c: c.supported / c.bodies, "body paragraphs with two or more sentences of evidence / body paragraphs", "share", bodies=1),
+        _row("evidence_kinds", lambda c: c.evidence_kinds, "different kinds of evidence", "kinds"),
+        _row("explanation_per_body", lambda c: c.explanation / c.bodies, "sentences of explanation / body paragraphs", "sentences", bodies=1),
+        _row("explained_share", lambda c: c.explained / c.bodies, "body paragraphs with explanation / body paragraphs", "share", bodies=1),
+        _row("sentences_per_paragraph", lambda c: c.sentences / c.paragraphs, "sentences / paragraphs", "sentences", paragraphs=1),
+    ]
+)  # fmt: skip
