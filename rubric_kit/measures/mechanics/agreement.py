@@ -1,0 +1,149 @@
+"""Subject and verb that do not agree, where the parser leaves no doubt: "he go", "they was", "the dogs is"."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from rubric_kit.measures.mechanics.places import Places
+
+if TYPE_CHECKING:
+    from spacy.tokens import Token
+
+    from rubric_kit.measures.found import Found
+    from rubric_kit.measures.parse import Parse
+    from rubric_kit.reading import Essay
+
+SINGULAR_PRONOUNS = frozenset({"he", "she", "it"})
+SINGULAR_INDEFINITE = frozenset({"everyone", "everybody", "someone", "somebody", "nobody", "anyone", "anybody"})
+PLURAL_PRONOUNS = frozenset({"we", "they", "you"})
+ONE = frozenset({"a", "an", "this", "that", "each", "every"})  # a noun after these is surely one
+SINGULAR_BE = frozenset({"is", "was", "has", "does"})
+PLURAL_BE = {"are": "is", "were": "was", "have": "has", "do": "does"}
+FOR_MANY = {"is": "are", "was": "were", "has": "have", "does": "do"}
+FOR_I = {"is": "am", "are": "am", "has": "have", "does": "do", "were": "was"}
+SUBJECTS = frozenset({"nsubj", "nsubjpass"})
+HELPERS = frozenset({"aux", "auxpass"})
+NOTS = frozenset({"n't", "nt"})
+NEAR = 3  # tokens from subject to verb; between them only adverbs
+LOOK_BACK = 4  # tokens before the subject in which "let", "if" or "did" makes a bare verb right
+
+
+@cache
+def verb_words(name: str) -> frozenset[str]:
+    """One list of ``data/verbs.toml``."""
+    lists = tomllib.loads((files("rubric_kit.measures.mechanics") / "data" / "verbs.toml").read_text("utf-8"))
+    return frozenset(lists[name].split())
+
+
+def agreement(essay: Essay, parse: Parse) -> tuple[Found, ...]:
+    """Verbs that do not agree with their subject, one claim from subject to verb, with the right verb as suggestion."""
+    places = Places(essay)
+    found = []
+    for span in parse.sentences:
+        for subject in span:
+            if subject.dep_ not in SUBJECTS or _is_joined(subject):
+                continue
+            verb = _finite(subject)
+            better = _better(subject, verb) if verb is not None else ""
+            if verb is None or not better:
+                continue
+            end = verb.idx + len(verb)
+            after = verb.nbor().text if verb.i + 1 < len(verb.doc) and not verb.whitespace_ else ""
+            if after in NOTS:
+                better, end = better + "n't", end + len(after)
+            elif after[:1].isalpha() or after[:1] == "'":
+                continue
+            why = f"“{subject.text}” goes with “{better}”, not “{essay.text[verb.idx : end]}”."
+            found.append(places.found(subject.idx, end, "subject and verb", why, (better,)))
+    return tuple(found)
+
+
+def _is_joined(subject: Token) -> bool:
+    """One of several subjects ("he and I go"), or a phrase with a number hidden in it ("one of the dogs")."""
+    if any(child.dep_ in {"conj", "cc", "preconj"} for child in subject.children):
+        return True
+    before = subject.doc[subject.i - 1].lower_ if subject.i else ""
+    return before in {"and", "or", "nor", "&"}
+
+
+def _finite(subject: Token) -> Token | None:
+    """The verb that must agree: the first helper, else the verb itself; after the subject, with only adverbs between."""
+    verb = subject.head
+    helpers = [child for child in verb.children if child.dep_ in HELPERS]
+    first = min(helpers, key=lambda token: token.i) if helpers else verb
+    if first.i <= subject.i or first.tag_ in {"VBN", "VBG", "TO", "MD"}:
+        return None
+    between = subject.doc[subject.i + 1 : first.i]
+    if len(between) >= NEAR or any(token.tag_ != "RB" for token in between):
+        return None
+    return first
+
+
+def _better(subject: Token, verb: Token) -> str:
+    """The form that agrees; empty if this one does, or if there is doubt."""
+    who, form = subject.lower_, verb.lower_
+    if who in SINGULAR_PRONOUNS or who in SINGULAR_INDEFINITE:
+        return _for_one(subject, verb)
+    if who == "i":
+        return FOR_I.get(form, "") if not (form == "were" and _is_unreal(subject)) else ""
+    if who in PLURAL_PRONOUNS:
+        return FOR_MANY.get(form, "")
+    if subject.tag_ == "NNS" and form in SINGULAR_BE and _is_plain_plural(subject):
+        return FOR_MANY[form]
+    if subject.tag_ == "NN" and form in PLURAL_BE and _is_surely_one(subject) and not _is_unreal(subject):
+        return PLURAL_BE[form]
+    return ""
+
+
+def _for_one(subject: Token, verb: Token) -> str:
+    form = verb.lower_
+    if _is_unreal(subject) or verb.tag_ not in {"VB", "VBP", "VBD"}:
+        return ""
+    doc = subject.doc
+    before = {token.lower_ for token in doc[max(subject.i - LOOK_BACK, subject.sent.start) : subject.i]}
+    if before & verb_words("bare_after") or "n't" in before or "that" in before:
+        return ""
+    head = subject.head
+    if head.dep_ == "conj" and any(child.dep_ in HELPERS for child in head.head.children):
+        return ""
+    if form in PLURAL_BE:
+        return PLURAL_BE[form]
+    if verb.tag_ == "VBD" or form not in verb_words("common") or verb.dep_ in HELPERS:
+        return ""
+    return third_person(form)
+
+
+def _is_unreal(subject: Token) -> bool:
+    """ "If he were", "I wish it were": right with one."""
+    before = subject.doc[max(subject.i - LOOK_BACK, subject.sent.start) : subject.i]
+    return any(token.lower_ in verb_words("unreal") for token in before)
+
+
+def _is_plain_plural(subject: Token) -> bool:
+    """A plural noun right before its verb, with nothing hanging on it that could be the true subject."""
+    if subject.lower_ in verb_words("collective") or not subject.lower_.endswith("s"):
+        return False
+    return all(child.dep_ in {"det", "amod", "poss"} for child in subject.children) and any(
+        child.dep_ in {"det", "poss"} and child.lower_ != "a" for child in subject.children
+    )
+
+
+def _is_surely_one(subject: Token) -> bool:
+    if subject.lower_ in verb_words("collective"):
+        return False
+    return all(child.dep_ in {"det", "amod"} for child in subject.children) and any(
+        child.lower_ in ONE for child in subject.children
+    )
+
+
+def third_person(base: str) -> str:
+    """The form for he, she and it: "goes", "has", "tries"."""
+    irregular = {"have": "has", "do": "does", "go": "goes", "be": "is"}
+    if base in irregular:
+        return irregular[base]
+    if base.endswith("y") and base[-2] not in "aeiou":
+        return base[:-1] + "ies"
+    return base + ("es" if base.endswith(("s", "sh", "ch", "x", "z")) else "s")

@@ -1,0 +1,203 @@
+"""What can be seen on the surface: capitals, end marks, repeated words. Only what is sure is accused."""
+
+from __future__ import annotations
+
+import tomllib
+from collections import Counter
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from rubric_kit.measures.clauses import SUBJECTS
+from rubric_kit.measures.mechanics.places import Places
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from spacy.tokens import Token
+
+    from rubric_kit.measures.found import Found
+    from rubric_kit.measures.parse import Parse
+    from rubric_kit.reading import Essay, Sentence, Word
+
+END_MARKS = ".?!…:"
+CLOSERS = "\"'”’)]* "  # may stand after an end mark
+PRONOUN_I = frozenset({"i", "i'm", "i'll", "i've", "i'd"})
+NAME_TAGS = frozenset({"NNP", "NNPS"})
+EMPHASIS_TAGS = frozenset({"JJ", "RB", "UH", "NNP", "CD"})  # "a big big dog", "Run, run", "New York New York"
+OBJECTS = frozenset({"dobj", "pobj", "dative", "attr"})
+HEADING_WORDS = 6  # a whole paragraph this short without an end mark is a heading or the item of a list
+LEAST_NAME_LETTERS = 3
+ALWAYS_CAPITAL = {
+    "days": "Names of days take a capital.",
+    "months": "Names of months take a capital.",
+    "holidays": "Names of holidays take a capital.",
+    "peoples": "Names of peoples and languages take a capital.",
+    "places": "Names of places take a capital.",
+}
+
+
+@cache
+def _lists(name: str) -> dict[str, frozenset[str]]:
+    text = (files("rubric_kit.measures.mechanics") / "data" / f"{name}.toml").read_text("utf-8")
+    return {key: frozenset(words.split()) for key, words in tomllib.loads(text).items()}
+
+
+def capitals(essay: Essay, parse: Parse) -> tuple[Found, ...]:
+    """Words that need a capital ("capital missing") or must not have one ("capital not needed"), one claim a word.
+
+    Needed: the first word of a sentence, the pronoun I, days, months, holidays, peoples, places, and names that the
+    essay itself writes with a capital elsewhere. Not needed: little words inside a sentence.
+    """
+    places = Places(essay)
+    tags = {token.idx: token.tag_ for token in parse.doc}
+    names = _names(essay, tags)
+    found = []
+    for sentence in essay.sentences:
+        for place, word in enumerate(sentence.words):
+            low = _plain(word)
+            if word.text[0].islower():
+                why = _why_capital(essay, sentence, place, low, names)
+                if why:
+                    better = word.text[0].upper() + word.text[1:]
+                    found.append(places.found(word.start, word.end, "capital missing", why, (better,)))
+            elif place and _is_needless(essay, sentence, place, low):
+                why = f"“{word.text}” stands inside the sentence and is no name, so it takes a small letter."
+                found.append(places.found(word.start, word.end, "capital not needed", why, (word.text.lower(),)))
+    return tuple(found)
+
+
+def _plain(word: Word) -> str:
+    return word.text.lower().replace("’", "'")
+
+
+def _why_capital(essay: Essay, sentence: Sentence, place: int, low: str, names: frozenset[str]) -> str:
+    """Why this word in small letters needs a capital; empty if it needs none."""
+    words = sentence.words
+    word = words[place]
+    if low in PRONOUN_I:
+        return "" if essay.text[word.end : word.end + 2] in {".e", ")"} else "The word I takes a capital."
+    if place == 0 and _begins(essay, sentence):
+        return "A sentence begins with a capital."
+    lists = _lists("proper_words")
+    owner = low.removesuffix("'s")
+    for name, why in ALWAYS_CAPITAL.items():
+        if owner in lists[name] or low in lists[name]:
+            common = place + 1 < len(words) and _plain(words[place + 1]) in lists["common_after"]
+            return "" if common else why
+    if low in lists["doubtful_months"] and _is_date(essay, words, place):
+        return ALWAYS_CAPITAL["months"]
+    if owner in names:
+        return "This is a name, and elsewhere in the essay it has its capital."
+    return ""
+
+
+def _begins(essay: Essay, sentence: Sentence) -> bool:
+    """The sentence begins anew: what comes before is no "..." that the sentence goes on from."""
+    before = essay.text[: sentence.start].rstrip()
+    return not before.endswith(("...", "…", ",", ";", ":")) and essay.text[sentence.start] not in "-–—•*"
+
+
+def _is_date(essay: Essay, words: tuple[Word, ...], place: int) -> bool:
+    """ "in may", "march 3": a month and not the verb."""
+    after = essay.text[words[place].end : words[place].end + 3].strip()
+    return after[:1].isdigit() or (words[place].text == "august" and place > 0 and _plain(words[place - 1]) == "in")
+
+
+def _names(essay: Essay, tags: dict[int, str]) -> frozenset[str]:
+    """Names in small letters: always tagged a name where they have a capital inside a sentence, and no everyday word."""
+    with_capital: Counter[str] = Counter()
+    as_name: Counter[str] = Counter()
+    for sentence in essay.sentences:
+        for word in sentence.words[1:]:
+            if word.text[0].isupper() and not word.text.isupper() and len(word.text) >= LEAST_NAME_LETTERS:
+                low = _plain(word).removesuffix("'s")
+                with_capital[low] += 1
+                as_name[low] += tags.get(word.start) in NAME_TAGS
+    return frozenset(
+        name for name, n in with_capital.items() if as_name[name] == n and not _is_everyday(name) and "'" not in name
+    )
+
+
+def _is_everyday(word: str) -> bool:
+    """The word has a use in small letters ("rose", "mom", "will")."""
+    from rubric_kit.measures.spelling import is_word
+
+    return is_word(word)
+
+
+def _is_needless(essay: Essay, sentence: Sentence, place: int, low: str) -> bool:
+    """A little word with a capital between two words in small letters, with nothing but a space or comma around it."""
+    if low not in _lists("proper_words")["never_capital"] or low == "a" or place + 1 >= len(sentence.words):
+        return False  # a lone A may be a grade
+    before, word, after = sentence.words[place - 1 : place + 2]
+    if word.text.isupper() and len(word.text) > 1:
+        return False
+    if not (before.text[0].islower() and after.text[0].islower()):
+        return False
+    return essay.text[before.end : word.start] in {" ", ", "} and essay.text[word.end : after.start] == " "
+
+
+def end_marks(essay: Essay, parse: Parse) -> tuple[Found, ...]:
+    """Sentences without . ? or ! at their end, one claim on the last word. Headings and list items are left alone."""
+    places = Places(essay)
+    tags = {token.idx: token.tag_ for token in parse.doc}
+    found = []
+    for paragraph in essay.paragraphs:
+        for sentence in paragraph.sentences:
+            text = essay.text[sentence.start : sentence.end].rstrip(CLOSERS)
+            marked = text[-1:] in END_MARKS or essay.text[sentence.end :].lstrip()[:1] in set(".?!")
+            if not sentence.words or marked or _goes_on(essay, sentence):
+                continue
+            alone = len(paragraph.sentences) == 1 and len(sentence.words) <= HEADING_WORDS
+            if alone or not any(_is_verb(tags.get(word.start, "")) for word in sentence.words):
+                continue
+            last = sentence.words[-1]
+            why = "The sentence ends without a period, question mark or exclamation mark."
+            found.append(places.found(last.start, last.end, "end mark missing", why, (last.text + ".",)))
+    return tuple(found)
+
+
+def _goes_on(essay: Essay, sentence: Sentence) -> bool:
+    """A comma or a little word at the end: the line was broken inside a sentence, or it is the greeting of a letter."""
+    last = sentence.words[-1]
+    if "," in essay.text[last.end : sentence.end] or essay.text[sentence.end : sentence.end + 1] == ",":
+        return True
+    return _plain(last) in _lists("proper_words")["never_ends"]
+
+
+def _is_verb(tag: str) -> bool:
+    return tag in {"VBD", "VBP", "VBZ", "MD", "VB"}
+
+
+def repeated_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
+    """The same word twice in a row by a slip, one claim on both; emphasis ("very very") and "had had" are no slips."""
+    places = Places(essay)
+    tokens = {token.idx: token for token in parse.doc}
+    found = []
+    for first, second in _neighbours(essay):
+        if _plain(first) != _plain(second) or _starts_clause(tokens.get(first.start), tokens.get(second.start)):
+            continue
+        if _is_slip(_plain(first), tokens.get(first.start)):
+            why = f"“{first.text}” is written twice."
+            found.append(places.found(first.start, second.end, "repeated word", why, (first.text,)))
+    return tuple(found)
+
+
+def _neighbours(essay: Essay) -> Iterator[tuple[Word, Word]]:
+    """Words of one sentence with only white space between them."""
+    for sentence in essay.sentences:
+        for first, second in zip(sentence.words, sentence.words[1:], strict=False):
+            if essay.text[first.end : second.start].isspace():
+                yield first, second
+
+
+def _starts_clause(first: Token | None, second: Token | None) -> bool:
+    """ "When you see it it is gone": the second belongs to the next clause."""
+    return first is not None and second is not None and first.dep_ in OBJECTS and second.dep_ in SUBJECTS
+
+
+def _is_slip(word: str, token: Token | None) -> bool:
+    if word in _lists("repeats")["allowed"] or not word.isalpha():
+        return False
+    return token is None or token.tag_ not in EMPHASIS_TAGS or word in _lists("proper_words")["never_capital"]
