@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections import Counter
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import mean, stdev
 
+from rubric_kit.measures.alignment import first_tokens
 from rubric_kit.measures.catalogue import Measure, by_name
 from rubric_kit.measures.clauses import SUBJECTS, Clause, Tree, compound_predicates, finite_clauses
 from rubric_kit.measures.parse import Parse
@@ -102,7 +102,7 @@ def syntax_counts(essay: Essay, parse: Parse) -> SyntaxCounts:
     clauses = finite_clauses(tree)
     sentences = [sentence for sentence in essay.sentences if sentence.words]
     unit_of = _unit_of_each_token(tree, clauses)
-    tokens = _first_tokens(essay.words, parse)
+    tokens = first_tokens(essay.words, parse)
     words = Counter(unit_of[token] for token in tokens)
     held = Counter(unit_of[predicate] for predicate in clauses)
     opens: dict[int, tuple[Word, int]] = {}
@@ -143,18 +143,12 @@ def _climb(tree: Tree, i: int, stops: Container[int]) -> int:
     return i
 
 
-def _first_tokens(words: Iterable[Word], parse: Parse) -> list[int]:
-    """For each word of the essay the token that it starts in ("don't" is one word and two tokens)."""
-    starts = [token.idx for token in parse.doc]
-    return [bisect_right(starts, word.start) - 1 for word in words]
-
-
 def _openings(sentences: Iterable[Sentence], parse: Parse, tree: Tree, clauses: Mapping[int, Clause]) -> list[Opening]:
     mains = {i for i, clause in clauses.items() if clause.main}
     firsts = [sentence.words[0] for sentence in sentences]
     return [
         Opening(word.text.lower(), _opening_kind(tree, token, mains))
-        for word, token in zip(firsts, _first_tokens(firsts, parse), strict=True)
+        for word, token in zip(firsts, first_tokens(firsts, parse), strict=True)
     ]
 
 

@@ -1,0 +1,24 @@
+import pytest
+import wordfreq
+
+from rubric_kit.measures.frequency import ZIPF_OF_THE_RAREST, zipf, zipf_of_words
+
+
+@pytest.mark.parametrize("word", ["the", "happy", "stubborn", "photosynthesis", "don't", "ran", "ancient", "colour"])
+def test_values_are_those_of_wordfreq(word: str) -> None:
+    assert zipf(word) == pytest.approx(wordfreq.zipf_frequency(word, "en", wordlist="small"), abs=0.006)
+
+
+def test_the_whole_list_is_that_of_wordfreq() -> None:
+    theirs = wordfreq.get_frequency_dict("en", "small")
+    assert zipf_of_words().keys() == theirs.keys()
+    assert min(zipf_of_words().values()) >= ZIPF_OF_THE_RAREST
+
+
+def test_a_hyphenated_word_is_as_rare_as_its_rarest_part() -> None:
+    assert zipf("well-known") == zipf("known")
+
+
+@pytest.mark.parametrize("word", ["", "-", "qwzzk", "well-qwzzk"])
+def test_a_word_outside_the_list_has_no_value(word: str) -> None:
+    assert zipf(word) is None
