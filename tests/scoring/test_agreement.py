@@ -1,0 +1,94 @@
+import random
+
+import pytest
+from sklearn.metrics import cohen_kappa_score
+
+from rubric_kit.errors import RubricKitError
+from rubric_kit.scoring.agreement import agreement, intraclass
+
+FIRST = [1, 2, 3, 4, 4, 3, 2, 5, 3, 4]
+SECOND = [1, 2, 3, 3, 4, 4, 2, 4, 3, 5]
+
+
+def test_a_small_table_by_hand() -> None:
+    """Six of ten alike; squared differences 4 where chance expects 25.8."""
+    result = agreement(FIRST, SECOND)
+    assert (result.n, result.exact, result.adjacent) == (10, 0.6, 1.0)
+    assert result.kappa == pytest.approx(0.47368, abs=5e-6)
+    assert result.linear_kappa == pytest.approx(0.68254, abs=5e-6)
+    assert result.quadratic_kappa == pytest.approx(1 - 4 / 25.8)
+    assert result.mean_difference == pytest.approx(0)
+    assert not result.why_not
+
+
+@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("levels", [[1, 2, 3, 4], [1, 1.5, 2, 2.5, 3], [0, 1]], ids=str)
+def test_kappa_equals_scikit_learn(levels: list[float], seed: int) -> None:
+    draw = random.Random(seed)
+    first = draw.choices(levels, k=60)
+    second = [a if draw.random() < 0.5 else draw.choice(levels) for a in first]
+    result = agreement(first, second)
+    ours = {None: result.kappa, "linear": result.linear_kappa, "quadratic": result.quadratic_kappa}
+    for weights, value in ours.items():
+        as_labels = [levels.index(a) for a in first], [levels.index(b) for b in second]
+        theirs = cohen_kappa_score(*as_labels, weights=weights, labels=range(len(levels)))
+        assert value == pytest.approx(theirs, abs=1e-12)
+
+
+def test_a_level_that_nobody_gave_still_keeps_its_neighbours_apart() -> None:
+    first, second = [1, 1, 2, 4, 4, 2], [1, 2, 2, 4, 2, 1]
+    told = cohen_kappa_score(first, second, weights="quadratic", labels=[1, 2, 3, 4])
+    untold = cohen_kappa_score(first, second, weights="quadratic")
+    assert agreement(first, second).quadratic_kappa == pytest.approx(told)
+    assert told != pytest.approx(untold)
+
+
+def test_the_interval_holds_the_value_and_is_the_same_each_time() -> None:
+    one, other = agreement(FIRST, SECOND), agreement(FIRST, SECOND)
+    assert one == other
+    low, high = one.quadratic_kappa_interval
+    assert low < one.quadratic_kappa < high
+    low, high = one.mean_difference_interval
+    assert low < 0 < high
+
+
+def test_the_interval_of_a_mean_difference_is_near_the_normal_one() -> None:
+    draw = random.Random(7)
+    first = [draw.gauss(0.5, 1) for _ in range(200)]
+    low, high = agreement(first, [0.0] * 200).mean_difference_interval
+    mean = sum(first) / 200
+    error = (sum((a - mean) ** 2 for a in first) / 199 / 200) ** 0.5
+    assert (low, high) == pytest.approx((mean - 1.96 * error, mean + 1.96 * error), abs=0.03)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "undefined", "reason"),
+    [
+        ([], [], "exact", "no essay"),
+        ([None, 2], [1, float("nan")], "quadratic_kappa", "no essay"),
+        ([3], [2], "intraclass", "wants 2 essays"),
+        ([3, 3, 3], [3, 3, 3], "quadratic_kappa", "same score"),
+        ([3, 3, 3], [3, 3, 3], "intraclass", "same score"),
+        ([3, 3, 3], [2, 3, 4], "correlation", "same score"),
+        ([1, 2, 3], [1, 2, 3], "mean_difference_interval", "wants 5"),
+    ],
+)
+def test_what_is_undefined_is_none_with_a_reason(
+    first: list[float], second: list[float], undefined: str, reason: str
+) -> None:
+    assert reason in agreement(first, second).why_not[undefined]
+
+
+def test_essays_that_one_marker_left_out_are_left_out() -> None:
+    assert agreement([1, 2, None, 4], [1, None, 3, 4]).n == 2
+
+
+def test_lists_of_different_lengths_are_refused_in_words() -> None:
+    with pytest.raises(RubricKitError, match="has 2 scores, the second 1"):
+        agreement([1, 2], [1])
+
+
+def test_markers_who_differ_only_in_severity_agree_fully_but_for_it() -> None:
+    icc = intraclass([(1, 2), (2, 3), (3, 4)])
+    assert icc.fixed == pytest.approx(1)
+    assert icc.two_way == pytest.approx(2 / 3)
