@@ -11,6 +11,8 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
+from rubric_kit.measures.frequency import zipf
+
 if TYPE_CHECKING:
     from spacy.tokens import Token
 
@@ -41,10 +43,8 @@ def related_words() -> Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]:
 
 @cache
 def rarity(lemma: str) -> float:
-    """How much a word says: 7.5 minus its Zipf frequency in everyday English (Speer 2022, wordfreq), at least 0."""
-    import wordfreq
-
-    return max(0.0, RARE - max(UNSEEN, wordfreq.zipf_frequency(lemma, "en", wordlist="small")))
+    """How much a word says: 7.5 minus its Zipf value (Speer 2022, wordfreq), at least 0."""
+    return max(0.0, RARE - (zipf(lemma) or UNSEEN))
 
 
 def terms(tokens: Iterable[Token]) -> dict[str, float]:

@@ -1,0 +1,91 @@
+"""Everything measured of one essay, and the one function that measures it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rubric_kit.measures.catalogue import Result, run
+from rubric_kit.measures.counts import Counts, count
+from rubric_kit.measures.mechanics import Mechanics, mechanics
+from rubric_kit.measures.mechanics_rates import MECHANICS, mechanics_counts
+from rubric_kit.measures.parse import parse
+from rubric_kit.measures.readability import READABILITY
+from rubric_kit.measures.structure.counts import STRUCTURE, structure_counts
+from rubric_kit.measures.structure.find import structure
+from rubric_kit.measures.structure.parts import Structure
+from rubric_kit.measures.syntax import SYNTAX, syntax_counts
+from rubric_kit.measures.vocabulary import VOCABULARY, vocabulary_counts
+from rubric_kit.reading import Essay
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+FAMILIES = {
+    "readability": READABILITY,
+    "structure": STRUCTURE,
+    "syntax": SYNTAX,
+    "vocabulary": VOCABULARY,
+    "mechanics": MECHANICS,
+}
+COLUMNS = ["measure", "value", "unit", "source", "why_not", "note"]
+DEFAULT_FORM = "five-paragraph"
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class Measures(Mapping[str, Result]):
+    """Results by name of measure, with the counts and the found items that they come from.
+
+    form  the form of task that the structure was read for
+    """
+
+    essay: Essay
+    form: str
+    counts: Counts
+    structure: Structure
+    mechanics: Mechanics
+    results: Mapping[str, Result]
+
+    def __getitem__(self, name: str) -> Result:
+        return self.results[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.results)
+
+    def __len__(self) -> int:
+        return len(self.results)
+
+    def __repr__(self) -> str:
+        return f"<Measures of {self.essay.source}: {len(self)} results>"
+
+    def family(self, name: str) -> dict[str, Result]:
+        """The results of one family: readability, structure, syntax, vocabulary or mechanics."""
+        return {measure: self.results[measure] for measure in FAMILIES[name]}
+
+    def frame(self) -> pd.DataFrame:
+        """A tidy table, one row a measure: measure, value (NaN where it cannot be said), unit, source, why_not, note."""
+        import pandas as pd
+
+        rows = [(r.name, r.value, r.unit, r.source, r.why_not, r.note) for r in self.results.values()]
+        return pd.DataFrame(rows, columns=COLUMNS).astype({"value": float})
+
+    def _repr_html_(self) -> str:
+        return str(self.frame().to_html(index=False, float_format="%.2f", na_rep="cannot say"))
+
+
+def measure(essay: Essay, form: str = DEFAULT_FORM) -> Measures:
+    """Measure an essay handed in for a form of task: paragraph, three-paragraph, five-paragraph or narrative."""
+    parsed = parse(essay)
+    slips = mechanics(essay, parsed)
+    parts = structure(essay, parsed, form)
+    counts = count(essay)
+    bases = {
+        "readability": counts,
+        "structure": structure_counts(essay, parts, form),
+        "syntax": syntax_counts(essay, parsed),
+        "vocabulary": vocabulary_counts(essay, parsed, slips.spelling),
+        "mechanics": mechanics_counts(essay, slips),
+    }
+    results = {name: run(row, bases[family]) for family, table in FAMILIES.items() for name, row in table.items()}
+    return Measures(essay, form, counts, parts, slips, results)

@@ -1,0 +1,119 @@
+"""Numbers and found sentences become levels on a rubric."""
+
+from __future__ import annotations
+
+import math
+import re
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+
+from rubric_kit.errors import RubricFileError
+from rubric_kit.measures.catalogue import Result
+from rubric_kit.measures.measured import FAMILIES, Measures, measure
+from rubric_kit.reading import Essay
+from rubric_kit.scoring.cautions import cautions
+from rubric_kit.scoring.rubric import GRADES, LEVELS, Criterion, LookFor, Rubric
+from rubric_kit.scoring.rubric_file import load_form
+from rubric_kit.scoring.sheet import CriterionScore, NextStep, Reason, ScoreSheet
+from rubric_kit.scoring.spans import ON, SHOW
+
+# How far a reader's level lies from the score before rounding: the standard deviation over the tuning essays,
+# found by tests/labelled/fit_levels.py; tests/labelled/test_levels.py shows how sure turns out on the others.
+READER_SPREAD = 0.55
+STEADY_WORDS = 60  # below this a piece says little of its writer, and every level is less sure
+MIDDLE = 2.5  # speaks for level 3 or 4 from here
+GRADE_IN_HEADING = re.compile(r"\b(?:grade\s*([3-9])|([3-9])(?:rd|th)\s+grade)\b", re.I)
+
+
+def score(essay: Essay, grade: int | None = None, form: str | None = None, rubric: Rubric | None = None) -> ScoreSheet:
+    """Propose a level for each criterion, with the sentences behind it.
+
+    grade   the child's school grade, 3 to 9; else the grade in the heading, else the rubric's own
+    form    paragraph, three-paragraph, five-paragraph or narrative; else the rubric's, else five-paragraph
+    rubric  a rubric of one's own (rubric_kit.load_rubric); else the shipped one for the form
+
+    Raises ValueError for a grade outside 3 to 9, RubricFileError for an unknown form or measure.
+    """
+    rubric = rubric or load_form(form or "five-paragraph")
+    _check_measures(rubric)
+    if grade is not None and grade not in GRADES:
+        raise ValueError(f"grade {grade} is outside {GRADES[0]} to {GRADES[-1]}")
+    at_grade = grade or _grade_in_heading(essay) or rubric.default_grade
+    measured = measure(essay, form or rubric.form)
+    scores = tuple(_criterion(c, measured, at_grade) for c in rubric.criteria)
+    percent = rubric.percent_for({s.key: s.level for s in scores})
+    notes = cautions(measured, rubric, at_grade, assumed=grade is None)
+    return ScoreSheet(measured, rubric, at_grade, scores, percent, rubric.letter_for(percent), notes)
+
+
+@cache
+def advice() -> Mapping[str, Mapping[str, str]]:
+    """What to say about each measure (data/advice.toml)."""
+    return tomllib.loads((files("rubric_kit.scoring") / "data/advice.toml").read_text("utf-8"))
+
+
+def _criterion(criterion: Criterion, measured: Measures, grade: int) -> CriterionScore:
+    known = [(look, measured[look.measure]) for look in criterion.look_for if measured[look.measure].value is not None]
+    total = sum(look.weight for look, _ in known)
+    reasons = tuple(_reason(look, result, grade, total) for look, result in known)
+    value = sum(r.level * r.weight for r in reasons) if reasons else 1.0
+    level = min(LEVELS[-1], max(LEVELS[0], math.floor(value + 0.5)))
+    share_known = total / sum(look.weight for look in criterion.look_for)
+    weakest = min(reasons, key=lambda r: (r.level - LEVELS[-1]) * r.weight, default=None)
+    shown = {advice()[r.measure]["show"]: None for r in sorted(reasons, key=lambda r: -r.weight)}
+    evidence = {(f.start, f.end, f.kind): f for name in shown for f in SHOW[name](measured)}
+    return CriterionScore(
+        key=criterion.key,
+        name=criterion.name,
+        weight=criterion.weight,
+        level=level,
+        score=round(value, 2),
+        sure=round(_sure(value, level) * share_known * min(1.0, len(measured.essay.words) / STEADY_WORDS), 2),
+        descriptor=criterion.descriptors[level],
+        reasons=tuple(sorted(reasons, key=lambda r: -r.weight)),
+        evidence=tuple(sorted(evidence.values(), key=lambda f: (f.start, f.end))),
+        not_judged=criterion.not_judged,
+        next_step=next_step(weakest.measure if weakest else criterion.look_for[0].measure, measured),
+    )
+
+
+def _reason(look: LookFor, result: Result, grade: int, total: float) -> Reason:
+    value = float(result.value or 0)
+    level = look.level(value, grade)
+    words = advice()[look.measure]["high" if level >= MIDDLE else "low"].format(value=value)
+    return Reason(look.measure, value, round(level, 2), look.weight / total, words)
+
+
+def next_step(measure_name: str, measured: Measures) -> NextStep:
+    """What to try next about one measure, on a sentence of the child's own."""
+    row = advice()[measure_name]
+    return NextStep(row["teach"], row["exercise"], row["try"], ON[row["on"]](measured))
+
+
+def _sure(value: float, level: int) -> float:
+    """The chance that a reader's level, normally spread around the score, rounds to this one."""
+    below = -math.inf if level == LEVELS[0] else level - 0.5
+    above = math.inf if level == LEVELS[-1] else level + 0.5
+    return _normal((above - value) / READER_SPREAD) - _normal((below - value) / READER_SPREAD)
+
+
+def _normal(z: float) -> float:
+    return (1 + math.erf(z / math.sqrt(2))) / 2
+
+
+def _check_measures(rubric: Rubric) -> None:
+    known = {name for table in FAMILIES.values() for name in table} & advice().keys()
+    for criterion in rubric.criteria:
+        for look in criterion.look_for:
+            if look.measure not in known:
+                raise RubricFileError(
+                    f"{rubric.source}, [criterion.{criterion.key}]: there is no measure '{look.measure}' to look for. "
+                    f"Choose from: {', '.join(sorted(known))}."
+                )
+
+
+def _grade_in_heading(essay: Essay) -> int | None:
+    match = GRADE_IN_HEADING.search(essay.heading.text) if essay.heading else None
+    return int(match[1] or match[2]) if match else None

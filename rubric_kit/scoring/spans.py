@@ -1,0 +1,171 @@
+"""Which sentences stand behind a level, and which one a next step is tried on. Named in data/advice.toml."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+
+from rubric_kit.measures.found import Found
+from rubric_kit.measures.measured import Measures
+from rubric_kit.measures.structure.parts import ParagraphPart
+from rubric_kit.reading import Paragraph, Sentence
+
+Show = Callable[[Measures], tuple[Found, ...]]
+On = Callable[[Measures], Found | None]
+
+
+def _present(*items: Found | None) -> tuple[Found, ...]:
+    return tuple(item for item in items if item is not None)
+
+
+def _topic_sentences(m: Measures) -> tuple[Found, ...]:
+    return _present(*(p.topic_sentence for p in m.structure.paragraphs))
+
+
+def _openings(m: Measures) -> tuple[Found, ...]:
+    firsts = (p.sentences[0] for p in m.essay.paragraphs)
+    return tuple(_sentence(m, s, "opening", "opens a paragraph") for s in firsts)
+
+
+def _long_and_short(m: Measures) -> tuple[Found, ...]:
+    ordered = sorted(m.essay.sentences, key=lambda s: len(s.words))
+    ends = {s.start: s for s in (*ordered[-1:], *ordered[:1])}.values()
+    return tuple(_sentence(m, s, "sentence", f"has {len(s.words)} words") for s in ends)
+
+
+def _same_openings(m: Measures) -> tuple[Found, ...]:
+    firsts = Counter(s.words[0].text.lower() for s in m.essay.sentences)
+    word, times = max(firsts.items(), key=lambda item: item[1], default=("", 0))
+    alike = [s for s in m.essay.sentences if s.words[0].text.lower() == word] if times > 1 else []
+    return tuple(_sentence(m, s, "opening", f"{times} sentences open with this word") for s in alike)
+
+
+def _sentence_slips(m: Measures) -> tuple[Found, ...]:
+    return (*m.mechanics.run_ons, *m.mechanics.fragments, *m.mechanics.agreement)
+
+
+def _spelling(m: Measures) -> tuple[Found, ...]:
+    return _in_order((*m.mechanics.spelling, *m.mechanics.confused_words))
+
+
+def _surface(m: Measures) -> tuple[Found, ...]:
+    return _in_order((*m.mechanics.capitals, *m.mechanics.end_marks, *m.mechanics.repeated_words))
+
+
+def _errors(m: Measures) -> tuple[Found, ...]:
+    return _in_order((*_spelling(m), *_surface(m), *_sentence_slips(m)))
+
+
+SHOW: Mapping[str, Show] = {
+    "thesis": lambda m: _present(m.structure.thesis),
+    "forecast": lambda m: m.structure.forecast,
+    "topic_sentences": _topic_sentences,
+    "ending": lambda m: _present(m.structure.restated_thesis, m.structure.closing_thought),
+    "paragraph_openings": _openings,
+    "transitions": lambda m: m.structure.transitions,
+    "evidence": lambda m: m.structure.evidence,
+    "explanation": lambda m: m.structure.explanation,
+    "long_and_short": _long_and_short,
+    "same_openings": _same_openings,
+    "sentence_slips": _sentence_slips,
+    "spelling": _spelling,
+    "surface": _surface,
+    "errors": _errors,
+}
+
+
+def _opening(m: Measures) -> Found | None:
+    return _at(m, m.essay.paragraphs[0], 0) if m.essay.paragraphs else None
+
+
+def _last_sentence(m: Measures) -> Found | None:
+    return _at(m, m.essay.paragraphs[-1], -1) if m.essay.paragraphs else None
+
+
+def _middle_sentence(m: Measures) -> Found | None:
+    longest = max(m.essay.paragraphs, key=lambda p: len(p.sentences), default=None)
+    return _at(m, longest, len(longest.sentences) // 2) if longest else None
+
+
+def _stray_topic(m: Measures) -> Found | None:
+    return next((p.topic_sentence for p in m.structure.with_role("body") if not p.answers), None) or _opening(m)
+
+
+def _pointless_body(m: Measures) -> Found | None:
+    part = next((p for p in m.structure.with_role("body") if p.topic_sentence is None), None)
+    return _first_of(m, part) if part else _opening(m)
+
+
+def _unlinked_opening(m: Measures) -> Found | None:
+    linked = {t.start for t in m.structure.transitions}
+    later = m.essay.paragraphs[1:] or m.essay.paragraphs
+    plain = (p for p in later if not any(p.sentences[0].start <= t < p.sentences[0].end for t in linked))
+    paragraph = next(plain, None)
+    return _at(m, paragraph, 0) if paragraph else _last_sentence(m)
+
+
+def _thinnest_body(m: Measures) -> Found | None:
+    part = min(m.structure.with_role("body"), key=lambda p: (p.evidence, p.sentences), default=None)
+    return (part.topic_sentence or _first_of(m, part)) if part else _opening(m)
+
+
+def _bare_evidence(m: Measures) -> Found | None:
+    explained = {e.paragraph for e in m.structure.explanation}
+    bare = (e for e in m.structure.evidence if e.paragraph not in explained)
+    return next(bare, None) or next(iter(m.structure.evidence), None) or _thinnest_body(m)
+
+
+def _plainest_sentence(m: Measures) -> Found | None:
+    sentence = min(m.essay.sentences, key=lambda s: len(s.words), default=None)
+    return _sentence(m, sentence, "sentence", f"has {len(sentence.words)} words") if sentence else None
+
+
+def _sentence_with(found: Callable[[Measures], Iterable[Found]]) -> On:
+    """The sentence with most of these slips, or the plainest one where there is none."""
+
+    def on(m: Measures) -> Found | None:
+        slips = Counter(s for f in found(m) if (s := _around(m, f)) is not None)
+        worst = max(slips, key=lambda s: slips[s], default=None)
+        return _sentence(m, worst, "sentence", f"slips found: {slips[worst]}") if worst else _plainest_sentence(m)
+
+    return on
+
+
+ON: Mapping[str, On] = {
+    "opening": _opening,
+    "thesis_or_opening": lambda m: m.structure.thesis or _opening(m),
+    "last_sentence": _last_sentence,
+    "middle_sentence": _middle_sentence,
+    "stray_topic": _stray_topic,
+    "pointless_body": _pointless_body,
+    "unlinked_opening": _unlinked_opening,
+    "thinnest_body": _thinnest_body,
+    "bare_evidence": _bare_evidence,
+    "plainest_sentence": _plainest_sentence,
+    "same_opening": lambda m: next(iter(_same_openings(m)[1:]), None) or _plainest_sentence(m),
+    "sentence_slip": _sentence_with(_sentence_slips),
+    "misspelled": _sentence_with(_spelling),
+    "surface_slip": _sentence_with(_surface),
+    "worst_sentence": _sentence_with(_errors),
+}
+
+
+def _in_order(found: Iterable[Found]) -> tuple[Found, ...]:
+    return tuple(sorted(found, key=lambda f: f.start))
+
+
+def _around(m: Measures, found: Found) -> Sentence | None:
+    return next((s for s in m.essay.sentences if s.start <= found.start < s.end), None)
+
+
+def _first_of(m: Measures, part: ParagraphPart) -> Found | None:
+    return _at(m, m.essay.paragraphs[part.number - 1], 0)
+
+
+def _at(m: Measures, paragraph: Paragraph, index: int) -> Found:
+    return _sentence(m, paragraph.sentences[index], "sentence", "to try the next step on")
+
+
+def _sentence(m: Measures, sentence: Sentence, kind: str, why: str) -> Found:
+    number = next(i for i, p in enumerate(m.essay.paragraphs, 1) if p.start <= sentence.start < p.end)
+    return Found(m.essay.text[sentence.start : sentence.end], sentence.start, sentence.end, kind, why, number)
