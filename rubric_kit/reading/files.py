@@ -85,9 +85,10 @@ def read_text(text: str, source: str = "pasted text") -> Essay:
     """Read a text that was pasted or typed; raises UnreadableFileError when it has no words or is too long."""
     source = printable(source)
     try:
-        return _essay(_checked(harmless(text.removeprefix("\ufeff"))), source)
+        text = _checked(harmless(text.removeprefix("\ufeff")))
     except UnreadableFileError as error:
         raise UnreadableFileError(_message(source, error)) from error
+    return _essay(text, source)
 
 
 def text_of(path: str | os.PathLike[str]) -> str:

@@ -7,13 +7,13 @@ import re
 from rubric_kit.reading.text_files import decode
 
 FRONT_MATTER = re.compile(r"\A---[ \t]*\n(?:.*\n)*?(?:---|\.\.\.)[ \t]*(?:\n|\Z)")
-COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
+COMMENT = re.compile(r"<!--(?:(?!<!--|-->).)*-->", re.DOTALL)
 RULE = re.compile(r"^ {0,3}(?:(?:\*[ \t]*){3,}|(?:-[ \t]*){3,}|(?:_[ \t]*){3,}|=+[ \t]*)$", re.MULTILINE)
 FENCE = re.compile(r"^ {0,3}(?:```|~~~).*$", re.MULTILINE)
 HEADING = re.compile(r"^ {0,3}#{1,6}[ \t]+(.*?)(?:[ \t]+#+)?[ \t]*$\n?", re.MULTILINE)
 UNDERLINED_HEADING = re.compile(r"^(\S.*)\n {0,3}(?:=+|-{2,})[ \t]*$", re.MULTILINE)
 QUOTE_MARK = re.compile(r"^ {0,3}(?:>[ \t]?)+", re.MULTILINE)
-PICTURE = re.compile(r"!\[[^\]\n]{0,500}\]\([^()\n]{0,2000}\)")
+PICTURE = re.compile(r"!\[[^\]\[\n]{0,500}\]\([^()\n]{0,2000}\)")
 LINK = re.compile(r"\[([^\]\[\n]{1,500})\](?:\([^()\n]{0,2000}\)|\[[^\]\n]{0,200}\])")
 LINK_DEFINITION = re.compile(r"^ {0,3}\[[^\]\n]+\]:[ \t]*\S+.*$", re.MULTILINE)
 ADDRESS = re.compile(r"<(?:https?|mailto):[^<>\s]+>")
@@ -22,6 +22,7 @@ EMPHASIS = tuple(
     re.compile(rf"(?<![\\\w{c}])({c}{{1,3}})(?=[^\s{c}])((?:[^{c}\n]|\n(?![ \t]*\n))*?[^\s{c}\\])\1(?![\w{c}])")
     for c in (r"\*", "_", "~", "`")
 )
+BLANK_LINES = re.compile(r"\n{3,}")  # where marks stood
 ESCAPED = re.compile(r"\\([\\`*_{}\[\]()#+\-.!>~|])")
 
 
@@ -48,4 +49,5 @@ def without_marks(text: str) -> str:
     for _ in range(2):  # emphasis may stand inside emphasis: the inner first
         for marks in EMPHASIS:
             text = marks.sub(r"\2", text)
-    return ESCAPED.sub(r"\1", text).strip("\n")
+    text = ESCAPED.sub(r"\1", text)
+    return BLANK_LINES.sub("\n\n", text).strip("\n")

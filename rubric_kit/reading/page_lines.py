@@ -22,11 +22,14 @@ INDENT = 0.8  # of the letter size
 CENTRED = 4.0  # of the letter size: further in than that is no first line of a paragraph
 OTHER_SIZE = 1.1  # of the letter size of the line before
 SHORT_LINE = 0.75  # of the longest line, in characters
+ROOM = 0.9  # of the longest line: a full line with the next word is longer than that
 
 HYPHENS = "-\u00ad\u2010"
 DIVIDED = re.compile(rf"(\w+)[{HYPHENS}]$")
-# zipf frequency (log10 per billion words): a word met at least once in ten million; checked on the words of the tests
+# Zipf frequency, log10 of times per billion words. A hyphen between two known words stays unless the two together are a
+# word too, and not much rarer than its halves, as misspelt compounds are ("wellknown").
 KNOWN_WORD = 2.0
+RARER_THAN_ITS_HALVES = 2.0
 
 
 @dataclass(slots=True)
@@ -58,7 +61,7 @@ def _without_running_heads(lines: Sequence[Line]) -> list[Line]:
     pages: dict[int, list[Line]] = {}
     for line in lines:
         pages.setdefault(line.page, []).append(line)
-    edges = [edge for page in pages.values() for edge in (max(page, key=_height), min(page, key=_height))]
+    edges = [edge for page in pages.values() for edge in _edges(page)]
     seen = Counter((_but_its_number(edge.text), round(edge.y)) for edge in edges)
     dropped = {
         id(edge)
@@ -68,8 +71,10 @@ def _without_running_heads(lines: Sequence[Line]) -> list[Line]:
     return [line for line in lines if id(line) not in dropped]
 
 
-def _height(line: Line) -> float:
-    return line.y
+def _edges(page: Sequence[Line]) -> tuple[Line, ...]:
+    """The highest and the lowest line of a page; one line where the page has no more."""
+    by_height = sorted(page, key=lambda line: line.y)
+    return (by_height[0], by_height[-1]) if len(page) > 1 else (by_height[0],)
 
 
 def _but_its_number(text: str) -> str:
@@ -87,7 +92,7 @@ def _without_divided_words(lines: Sequence[Line]) -> list[Line]:
             hyphen = "" if _is_one_word(divided[1], rest[1]) else "-"
             before.text = before.text.rstrip().rstrip(HYPHENS) + hyphen + rest[1]
             line.text = line.text[rest.end() :]
-        if line.text:
+        if line.text.strip():
             whole.append(line)
     for line in whole:
         line.text = line.text.replace("\u00ad", "-").replace("\u2010", "-").rstrip()
@@ -98,9 +103,10 @@ def _is_one_word(first: str, second: str) -> bool:
     """Whether the hyphen came from the line's end ("remem-ber") rather than from the writer ("well-known")."""
     from wordfreq import zipf_frequency
 
-    second = re.match(r"\w+", second)[0]  # type: ignore[index]  # the caller saw a word character
-    together = zipf_frequency(first + second, "en")
-    return together >= KNOWN_WORD and together >= min(zipf_frequency(first, "en"), zipf_frequency(second, "en")) - 2
+    halves = (first, re.split(r"\W", second, maxsplit=1)[0])
+    rarer_half = min(zipf_frequency(half, "en") for half in halves)
+    together = zipf_frequency("".join(halves), "en")
+    return rarer_half < KNOWN_WORD or together >= max(KNOWN_WORD, rarer_half - RARER_THAN_ITS_HALVES)
 
 
 def _in_paragraphs(lines: Sequence[Line]) -> str:
@@ -120,29 +126,30 @@ def _in_paragraphs(lines: Sequence[Line]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """What is usual on these pages, in points: the left margin and the distance of lines."""
+    """What is usual on these pages: left margin and distance of lines in points, the longest line in characters."""
 
     margin: float
     gap: float
+    longest: int
 
     @classmethod
     def of(cls, lines: Sequence[Line]) -> _Page:
-        starts = Counter(round(line.x) for line in lines)
-        recurring = [x for x, times in starts.items() if times > 1] or list(starts)
         pairs = [(a, b) for a, b in pairwise(lines) if a.page == b.page and a.y > b.y]
         # the line after a full one goes on in the same paragraph, as a rule
         gaps = [a.y - b.y for a, b in pairs if not a.short] or [a.y - b.y for a, b in pairs]
-        return cls(min(recurring), median_low(gaps) if gaps else 0.0)
+        return cls(min(line.x for line in lines), median_low(gaps) if gaps else 0.0, max(len(line.text) for line in lines))
 
     def begins_paragraph(self, before: Line, line: Line) -> bool:
         if max(before.size, line.size) > OTHER_SIZE * min(before.size, line.size):
             return True
         indent, indent_before = line.x - self.margin, before.x - self.margin
         least = INDENT * line.size
-        if indent > least and (before.short or abs(indent - indent_before) > least):
+        ended = before.text.rstrip("\"'”’)").endswith((".", "?", "!"))
+        if indent > least and (before.short or ended or abs(indent - indent_before) > least):
             return True
         if indent_before > CENTRED * before.size and before.short and indent <= least:
             return True
         if before.page != line.page or before.y < line.y:
-            return before.short and before.text.rstrip("\"'”’)").endswith((".", "?", "!"))
+            with_next_word = len(before.text) + 1 + len(line.text.split()[0])
+            return ended and with_next_word < ROOM * self.longest
         return before.y - line.y > WIDER_GAP * self.gap
