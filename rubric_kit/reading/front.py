@@ -1,0 +1,251 @@
+"""What stands around the essay proper: heading block and title above it; The End, a signature or sources below."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import cache
+from typing import NamedTuple
+
+from rubric_kit.reading.lists import word_list
+from rubric_kit.reading.paragraphs import Line
+
+MOST_LINES = 8  # a heading block of five lines, a title and a subtitle, and one to spare
+LONGEST_HEADING = 60  # characters; also keeps every pattern below on short text
+LONGEST_TITLE = 90  # characters
+TITLE_WORDS = 14  # long titles of book reports included
+NAME_WORDS = 3  # first, middle, last; initials do not count
+PLAIN_TITLE_WORDS = 8  # in a title without capitals
+SHOUTED_TITLE_WORDS = 3  # in a title with a period behind it: The Best Day Ever.
+CENTRED = 8  # columns past the line below
+MUCH_LONGER = 3  # times: a line this much longer below makes a plain short line a title
+RECURRENCE = 4  # letters: shorter words of a title recur by chance
+BODY_LOOKED_AT = 20_000  # characters of the body searched for the title's words
+SIGNATURE_LINES = 3
+
+MONTH = r"(?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]*\.?"
+WEEKDAY = r"(?:(?:mon|tues?|wed|wednes|thur?s?|fri|sat|satur|sun)(?:day)?\.?,?\s+)?"
+DAY = r"\d{1,2}(?:st|nd|rd|th)?"
+DATE = re.compile(
+    rf"(?:{WEEKDAY}(?:{MONTH}\s+{DAY}(?:,?\s*(?:\d{{4}}|'\d\d))?|{DAY}(?:\s+of)?\s+{MONTH}(?:,?\s+\d{{4}})?|{MONTH},?\s+\d{{4}}"
+    r"|\d{1,4}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}/\d{1,2})|(?:fall|spring|summer|winter|autumn)\s+\d{4})",
+    re.IGNORECASE,
+)
+LABELLED_TITLE = re.compile(r"title\s*[:=]\s*(?=\S)", re.IGNORECASE)
+CELLS = re.compile(r"[ \u00a0]*\t\s*|[ \u00a0]{3,}|\s+[-–—|•]\s+|\s*[|;]\s*|,\s+(?!\d{4}\b)")
+NAME_PART = r"[A-Z][^\W\d_]*(?:['’-][^\W\d_]+)*"
+NAME = re.compile(rf"{NAME_PART}(?:(?:\.\s*|\s+){NAME_PART})*\.?")
+RUNNING_HEAD = re.compile(r"[A-Z][a-z]+\s+(?:page\s+)?\d{1,2}")
+NUMBER_WORD = re.compile(r"[#\d]+(?:st|nd|rd|th)?[a-z]?", re.IGNORECASE)
+TEACHER = re.compile(r"(?:mr|mrs|ms|miss|dr|prof|professor|coach|sister)\b\.?\s+[A-Z][\w'’-]*", re.IGNORECASE)
+WRAPPING = "#*_ \t\u00a0="
+QUOTES = {'"': '"', "“": "”", "'": "'", "‘": "’"}
+SIGNATURE_DASH = "-–—~ "
+
+
+class Front(NamedTuple):
+    """Spans (start, end) of heading and title, and how many lines they and nothing else take up."""
+
+    heading: tuple[int, int] | None
+    title: tuple[int, int] | None
+    lines: int
+
+
+class _Candidate(NamedTuple):
+    line: Line
+    text: str
+    kind: str  # "heading", "title", or "name" and "phrase", which may be either
+
+
+def find_front(text: str, lines: Sequence[Line]) -> Front:
+    """Heading and title at the top. A text of one line is an essay, never only a title."""
+    candidates: list[_Candidate] = []
+    for line, below in zip(lines[:MOST_LINES], lines[1 : MOST_LINES + 1], strict=False):
+        kind = _kind(text, line, below)
+        if kind is None or (kind in ("title", "phrase") and any(c.kind in ("title", "phrase") for c in candidates)):
+            break
+        candidates.append(_Candidate(line, text[line.start : line.end], kind))
+    body = text[lines[len(candidates)].start :][:BODY_LOOKED_AT].lower() if lines else ""
+    title = _choose_title(candidates, body)
+    heading = [c.line for c in candidates if c is not title]
+    return Front(
+        heading=(heading[0].start, heading[-1].end) if heading else None,
+        title=_bare_title(text, title.line) if title else None,
+        lines=len(candidates),
+    )
+
+
+def body_end(text: str, lines: Sequence[Line]) -> int:
+    """How many of the lines are left without The End, a signature, or a list of sources; at least one is."""
+    count = len(lines)
+    for place in range(1, count):
+        if _is_listed(text, lines[place], "source_lists"):
+            count = place
+            break
+    while count > 1 and _is_closing(text, lines[count - 1]):
+        count -= 1
+    for place in range(max(1, count - SIGNATURE_LINES), count):
+        if text[lines[place].end - 1] == "," and _is_listed(text, lines[place], "sign_offs"):
+            return place
+    return count
+
+
+def is_section_label(text: str, line: Line) -> bool:
+    """A line that only labels a part of the essay ("Introduction", "Body Paragraph 1:"), or a Markdown heading."""
+    return text.startswith("#", line.start) or _is_listed(text, line, "section_labels")
+
+
+def _is_listed(text: str, line: Line, name: str) -> bool:
+    if line.end - line.start > LONGEST_HEADING:
+        return False
+    return "_".join(re.findall(r"\w+", text[line.start : line.end].lower())) in word_list(name)
+
+
+def _is_closing(text: str, line: Line) -> bool:
+    raw = text[line.start : line.end]
+    if _is_listed(text, line, "closings"):
+        return True
+    signed = raw[0] in SIGNATURE_DASH or line.blanks > 0
+    return len(raw) <= LONGEST_HEADING and signed and (_is_byline(raw) or _is_known_name(raw.lstrip(SIGNATURE_DASH)))
+
+
+def _choose_title(candidates: Sequence[_Candidate], body: str) -> _Candidate | None:
+    """Of the lines above the body: a marked title; else the phrase that comes back in the body; else the last."""
+    marked = [c for c in candidates if c.kind == "title"]
+    if marked:
+        return marked[0]
+    open_ones = [c for c in candidates if c.kind in ("name", "phrase")]
+    if len(open_ones) == 1:
+        only = open_ones[0]
+        named = _is_known_name(only.text) or len(candidates) > 1
+        return None if only.kind == "name" and named and not _recurs(only.text, body) else only
+    return max(open_ones, key=lambda c: (c.kind == "phrase", _recurs(c.text, body), c.line.start), default=None)
+
+
+def _recurs(title: str, body: str) -> bool:
+    words = [word.lower().rstrip("s") for word in re.findall(r"[^\W\d_]+", title)]
+    return any(len(word) >= RECURRENCE - 1 and word in body for word in words if word not in word_list("small_words"))
+
+
+def _kind(text: str, line: Line, below: Line) -> str | None:
+    raw = text[line.start : line.end]
+    if len(raw) > LONGEST_TITLE or _is_listed(text, line, "section_labels"):
+        return None
+    if raw.startswith("#") or LABELLED_TITLE.match(raw):
+        return "title"
+    if len(raw) <= LONGEST_HEADING and _is_heading(raw):
+        return "heading"
+    if len(raw) <= LONGEST_HEADING and _is_name(raw):
+        goes_on = not below.blanks and len(raw.split()) == 1 and text[below.start].islower()
+        return None if goes_on else "name"
+    return "phrase" if _is_title(text, line, below) else None
+
+
+def _is_heading(raw: str) -> bool:
+    """Every cell of the line is a label with its value, a date, a byline, a course or a grade, or a name beside one."""
+    if _is_salutation(raw) or _is_byline(raw):
+        return True
+    if DATE.fullmatch(raw):
+        return True
+    cells = [cell for cell in CELLS.split(raw.rstrip(".")) if cell]
+    sure = [bool(_label().match(c) or DATE.fullmatch(c) or RUNNING_HEAD.fullmatch(c) or _is_course(c)) for c in cells]
+    return any(sure) and all(is_sure or _is_name(cell) for cell, is_sure in zip(cells, sure, strict=True))
+
+
+@cache
+def _label() -> re.Pattern[str]:
+    return re.compile(rf"(?:{'|'.join(word_list('heading_labels'))})\s*[:=#]", re.IGNORECASE)
+
+
+def _is_salutation(raw: str) -> bool:
+    return raw.lower().startswith("dear ") and raw[-1] in ",:" and len(raw.split()) <= NAME_WORDS + 1
+
+
+def _is_byline(raw: str) -> bool:
+    opening = re.match(r"(?:written\s+)?by:?\s+", raw.lower())
+    return bool(opening and NAME.fullmatch(raw[opening.end() :]))
+
+
+def _is_course(cell: str) -> bool:
+    """Two or more words of a school heading, or one and a number; a teacher's name may stand with them."""
+    rest = TEACHER.sub(" ", cell)
+    words = re.findall(r"[#\w-]+", rest)
+    words = [word for word in words if word != "s"]
+    known = [word for word in words if word.lower() in word_list("heading_words")]
+    if not known or not all(word in known or NUMBER_WORD.fullmatch(word) for word in words):
+        return False
+    return len(words) > 1 or rest != cell
+
+
+def _is_name(raw: str) -> bool:
+    """Up to three capitalised words, none of them one that only titles and sentences have."""
+    if TEACHER.fullmatch(raw):
+        return True
+    words = [word for word in raw.split() if len(word.strip(".")) > 1]
+    if not NAME.fullmatch(raw) or not 1 <= len(words) <= NAME_WORDS or raw.isupper():
+        return False
+    plain = [word.lower().strip(".") for word in words]
+    return not any(w in word_list("small_words") or w in word_list("sentence_starters") for w in plain) and (
+        len(words) > 1 or plain[0] in word_list("given_names")
+    )
+
+
+def _is_known_name(raw: str) -> bool:
+    return _is_name(raw) and raw.split()[0].lower() in word_list("given_names")
+
+
+def _is_title(text: str, line: Line, below: Line) -> bool:
+    """A short line of its own, without an end mark or with ? or !, set off by capitals, place or a blank line."""
+    raw = text[line.start : line.end]
+    bare = raw.strip(WRAPPING).strip("\"“”'‘’")
+    words = re.findall(r"\w[\w'’-]*", bare)
+    if not words or len(words) > TITLE_WORDS or bare[-1] in ",;:-–—…" or bare.endswith("..."):
+        return False
+    if re.search(r"[.?!]\s+\w", re.sub(r"\b(?:Mrs?|Ms|Dr|St|vs|[A-Z])\.", "", bare)):
+        return False
+    set_off = below.blanks > 0
+    capitals = _in_capitals(words)
+    if bare[-1] == ".":
+        return capitals and sum(word[0].isupper() for word in words) >= SHOUTED_TITLE_WORDS
+    marked = bare[-1] in "?!"
+    if marked and (len(words) == 1 or not (capitals or set_off)):
+        return False
+    goes_on = not set_off and text[below.start].islower()
+    if capitals:
+        return len(words) > 1 or not (goes_on or marked)
+    if marked or goes_on:
+        return False
+    if line.indent >= below.indent + CENTRED or raw[0] in "*_" and raw[-1] in "*_":
+        return True
+    much_longer = below.end - below.start >= MUCH_LONGER * len(raw)
+    return (set_off or much_longer) and _is_plain_title(text, words, below)
+
+
+def _in_capitals(words: Sequence[str]) -> bool:
+    small = word_list("small_words")
+    return words[0][0].isupper() | words[0][0].isdigit() and all(
+        not word[0].islower() or word in small for word in words
+    )
+
+
+def _is_plain_title(text: str, words: Sequence[str], below: Line) -> bool:
+    """In small letters: short, no sentence by its words, above a body that does have end marks."""
+    plain = [word.lower() for word in words]
+    asks = plain[0] in ("why", "how", "what", "when", "where", "who")
+    tells = plain[0] in word_list("sentence_openers") or any(word in word_list("telling_words") for word in plain)
+    punctuated = any(c in ".?!" for c in text[below.start : below.start + BODY_LOOKED_AT])
+    return len(words) <= PLAIN_TITLE_WORDS and punctuated and (asks or not tells)
+
+
+def _bare_title(text: str, line: Line) -> tuple[int, int]:
+    """The title without its label, Markdown marks or quotation marks around the whole."""
+    start, end = line.start, line.end
+    label = LABELLED_TITLE.match(text, start, end)
+    start = label.end() if label else start
+    while start < end - 1 and text[start] in WRAPPING:
+        start += 1
+    while end > start + 1 and text[end - 1] in WRAPPING:
+        end -= 1
+    if end - start > 2 and QUOTES.get(text[start]) == text[end - 1]:
+        return start + 1, end - 1
+    return start, end
