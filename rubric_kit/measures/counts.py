@@ -1,0 +1,177 @@
+"""Count once per essay what every readability formula needs.
+
+Where the published counting rules differ, these hold here:
+
+- A word is one by Flesch's rule for every formula: contractions, hyphenated words, figures and abbreviations are one
+  word each (Flesch 1979; McLaughlin 1969). The one published Fog example that splits hyphens is not followed.
+- A sentence ends at . ? ! or with its paragraph; semicolons and colons inside it end nothing.
+- ``syllables`` (Flesch, Flesch-Kincaid): as pronounced, the fewer of two; figures, symbols and abbreviations are one
+  syllable each, Flesch's own rule.
+- ``polysyllables`` (SMOG) and ``monosyllables`` (FORCAST): figures and abbreviations are read aloud, proper nouns count.
+- ``complex_words`` (Fog): three or more syllables but not names, figures, compounds of easy words, or words whose third
+  syllable is -ed or -es (Gunning 1952; copies that leave out -ing as well are not followed).
+- ``hard_words`` (Linsear Write): three or more syllables but not names, figures or abbreviations.
+- ``unfamiliar`` (Dale-Chall) and ``spache_unfamiliar``: not on the list under any regular ending, nor a name or a
+  figure; for Spache each word once in a sample of 100.
+- ``characters`` are letters and digits, without punctuation (ARI, Coleman-Liau); ``long_words`` have over six letters.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
+from rubric_kit.measures.spoken import DOTTED, abbreviations
+from rubric_kit.measures.syllables import syllables
+from rubric_kit.reading import Essay, Word
+
+POLYSYLLABLE = 3  # syllables, from McLaughlin 1969 and Gunning 1952
+LONG = 6  # letters; a longer word is long, from Björnsson 1968
+SPACHE_SAMPLE = 100  # words, from Spache 1953
+HALF = 3  # letters; the shortest half of a compound, so that "another" is not made of "an" and "other"
+
+SYMBOL = re.compile(r"[\d&$£€%¢°]")
+OPENING = "\"“‘'(["
+APOSTROPHES = str.maketrans("’‘", "''")
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """What was counted in one text; a formula checked from given numbers fills in only those it needs."""
+
+    paragraphs: int = 0
+    sentences: int = 0
+    words: int = 0
+    syllables: int = 0
+    letters: int = 0
+    characters: int = 0
+    monosyllables: int = 0
+    polysyllables: int = 0
+    complex_words: int = 0
+    hard_words: int = 0
+    long_words: int = 0
+    unfamiliar: int = 0
+    spache_unfamiliar: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Facts:
+    """What is true of a word wherever it stands, names aside."""
+
+    lower: str
+    syllables: int
+    flesch_syllables: int
+    letters: int
+    characters: int
+    figure: bool
+    complex: bool
+    familiar: bool
+    spache_familiar: bool
+
+
+def count(essay: Essay) -> Counts:
+    """Count an essay in one pass; its title and heading are not part of it."""
+    words = essay.words
+    facts = [_facts(word.text) for word in words]
+    names = names_of(essay)
+    named = [word.start in names for word in words]
+    plain = [fact for fact, name in zip(facts, named, strict=True) if not name]
+    return Counts(
+        paragraphs=len(essay.paragraphs),
+        sentences=sum(1 for sentence in essay.sentences if sentence.words),
+        words=len(words),
+        syllables=sum(fact.flesch_syllables for fact in facts),
+        letters=sum(fact.letters for fact in facts),
+        characters=sum(fact.characters for fact in facts),
+        monosyllables=sum(fact.syllables == 1 for fact in facts),
+        polysyllables=sum(fact.syllables >= POLYSYLLABLE for fact in facts),
+        complex_words=sum(fact.complex for fact in plain),
+        hard_words=sum(fact.syllables >= POLYSYLLABLE and not fact.figure for fact in plain),
+        long_words=sum(fact.letters > LONG for fact in facts),
+        unfamiliar=sum(not fact.familiar for fact in plain),
+        spache_unfamiliar=_spache_unfamiliar(facts, named),
+    )
+
+
+def names_of(essay: Essay) -> frozenset[int]:
+    """The starts of the words that are names: capitals where no capital is due, and the same words at a sentence's start.
+
+    A word that also stands in small letters somewhere in the essay is no name.
+    """
+    inside: set[str] = set()
+    small: set[str] = set()
+    capitals: list[Word] = []
+    for sentence in essay.sentences:
+        for word in sentence.words:
+            if not word.text[0].isupper():
+                small.add(_base(word.text))
+            elif len(word.text) > 1 and not word.text.isupper():
+                capitals.append(word)
+                if word is not sentence.words[0] and essay.text[word.start - 1] not in OPENING:
+                    inside.add(_base(word.text))
+    return frozenset(word.start for word in capitals if _base(word.text) in inside - small)
+
+
+def is_abbreviation(word: str) -> bool:
+    """Whether Flesch would call it an abbreviation: "Mr.", "U.S.", "TV", "USA" (said by its letters)."""
+    lower = word.lower().rstrip(".")
+    listed = abbreviations().get(lower)
+    if DOTTED.fullmatch(word) or (listed and (word.endswith(".") or not listed.needs_dot)):
+        return True
+    return len(word) > 1 and word.isupper() and word.isalpha() and syllables(word) >= len(word)
+
+
+def _base(word: str) -> str:
+    return word.lower().translate(APOSTROPHES).removesuffix("'s")
+
+
+@lru_cache(maxsize=20_000)
+def _facts(word: str) -> _Facts:
+    lower = word.lower().translate(APOSTROPHES)
+    spoken = max(1, syllables(word))
+    figure = bool(SYMBOL.search(word)) or is_abbreviation(word)
+    return _Facts(
+        lower=lower,
+        syllables=spoken,
+        flesch_syllables=1 if figure else spoken,
+        letters=sum(c.isalpha() for c in word),
+        characters=sum(c.isalnum() for c in word),
+        figure=figure,
+        complex=spoken >= POLYSYLLABLE and not figure and not _made_of_easy_words(lower) and not _by_ending(lower),
+        familiar=figure or is_familiar(lower, dale_chall_words()),
+        spache_familiar=figure or is_familiar(lower, spache_words()),
+    )
+
+
+def _made_of_easy_words(word: str) -> bool:
+    """A compound each part of which has fewer than three syllables: "grandmother", "old-fashioned"."""
+    return any(all(syllables(part) < POLYSYLLABLE for part in parts) for parts in _ways_to_part(word))
+
+
+def _ways_to_part(word: str) -> Iterator[list[str]]:
+    if "-" in word:
+        yield word.split("-")
+        return
+    words = dale_chall_words()
+    for end in range(HALF, len(word) - HALF + 1):
+        if word[:end] in words and is_familiar(word[end:], words):
+            yield [word[:end], word[end:]]
+
+
+def _by_ending(word: str) -> bool:
+    """Whether the third syllable is only the ending -ed or -es: "created", "trespasses"."""
+    if syllables(word) != POLYSYLLABLE or not word.endswith(("ed", "es")):
+        return False
+    return any(0 < syllables(stem) < POLYSYLLABLE for stem in (word[:-1], word[:-2]))
+
+
+def _spache_unfamiliar(facts: list[_Facts], named: list[bool]) -> int:
+    """Distinct unfamiliar words, counted anew in each sample of 100 words."""
+    total = 0
+    for start in range(0, len(facts), SPACHE_SAMPLE):
+        sample = zip(facts[start : start + SPACHE_SAMPLE], named[start : start + SPACHE_SAMPLE], strict=True)
+        total += len({fact.lower for fact, name in sample if not name and not fact.spache_familiar})
+    return total
