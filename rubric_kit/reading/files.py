@@ -92,11 +92,14 @@ def read_text(text: str, source: str = "pasted text") -> Essay:
 
 
 def text_of(path: str | os.PathLike[str]) -> str:
-    """The text of a file, a blank line between paragraphs where the format knows paragraphs; errors as for ``read``."""
+    """The text of a file, a blank line between paragraphs where the format knows paragraphs; errors as for ``read``.
+
+    Of a .txt file it is what was decoded, line ends and all, but for a byte-order mark and what ``harmless`` replaces.
+    """
     name = os.fspath(path)
     try:
         data = _bytes(name)
-        return _checked(_reader(os.path.splitext(name)[1].lower(), data)(data))
+        return _checked(harmless(_reader(os.path.splitext(name)[1].lower(), data)(data)))
     except UnreadableFileError as error:
         raise UnreadableFileError(_message(name, error)) from error
     except Exception as error:  # a damaged file makes the libraries behind the readers raise almost anything

@@ -36,7 +36,7 @@ RARER_THAN_ITS_HALVES = 2.0
 class Line:
     """One line of a page: ``x``, ``y`` of its start and ``size`` of its letters in points; ``y`` grows upwards.
 
-    ``short``: it ends well before the longest lines do, so the writer may have ended it.
+    ``length``: characters on the page, before a divided word is made whole.
     """
 
     page: int
@@ -44,15 +44,14 @@ class Line:
     y: float
     size: float
     text: str
-    short: bool = False
+    length: int = 0
 
 
 def text_of_lines(lines: Sequence[Line]) -> str:
     """The running text of the lines of all pages, a blank line between paragraphs."""
     kept = _without_running_heads(lines)
-    longest = max((len(line.text) for line in kept), default=0)
     for line in kept:
-        line.short = len(line.text) < SHORT_LINE * longest
+        line.length = len(line.text)
     return _in_paragraphs(_without_divided_words(kept))
 
 
@@ -119,7 +118,7 @@ def _in_paragraphs(lines: Sequence[Line]) -> str:
         if page.begins_paragraph(before, line):
             pieces.append("\n\n")
         else:
-            pieces.append("\n" if before.short else " ")
+            pieces.append("\n" if page.is_short(before) else " ")
         pieces.append(line.text.strip())
     return "".join(pieces)
 
@@ -131,13 +130,21 @@ class _Page:
     margin: float
     gap: float
     longest: int
+    indents: bool  # paragraphs begin with one
 
     @classmethod
     def of(cls, lines: Sequence[Line]) -> _Page:
+        longest = max(line.length for line in lines)
+        margin = min(line.x for line in lines)
+        indented = [line for line in lines if INDENT * line.size < line.x - margin <= CENTRED * line.size]
         pairs = [(a, b) for a, b in pairwise(lines) if a.page == b.page and a.y > b.y]
         # the line after a full one goes on in the same paragraph, as a rule
-        gaps = [a.y - b.y for a, b in pairs if not a.short] or [a.y - b.y for a, b in pairs]
-        return cls(min(line.x for line in lines), median_low(gaps) if gaps else 0.0, max(len(line.text) for line in lines))
+        gaps = [a.y - b.y for a, b in pairs if a.length >= SHORT_LINE * longest] or [a.y - b.y for a, b in pairs]
+        return cls(margin, median_low(gaps) if gaps else 0.0, longest, len(indented) > 1)
+
+    def is_short(self, line: Line) -> bool:
+        """The line ends well before the longest ones do, so the writer may have ended it."""
+        return line.length < SHORT_LINE * self.longest
 
     def begins_paragraph(self, before: Line, line: Line) -> bool:
         if max(before.size, line.size) > OTHER_SIZE * min(before.size, line.size):
@@ -145,11 +152,11 @@ class _Page:
         indent, indent_before = line.x - self.margin, before.x - self.margin
         least = INDENT * line.size
         ended = before.text.rstrip("\"'”’)").endswith((".", "?", "!"))
-        if indent > least and (before.short or ended or abs(indent - indent_before) > least):
+        if indent > least and (self.is_short(before) or ended or abs(indent - indent_before) > least):
             return True
-        if indent_before > CENTRED * before.size and before.short and indent <= least:
+        if indent_before > CENTRED * before.size and self.is_short(before) and indent <= least:
             return True
         if before.page != line.page or before.y < line.y:
-            with_next_word = len(before.text) + 1 + len(line.text.split()[0])
-            return ended and with_next_word < ROOM * self.longest
+            with_next_word = before.length + 1 + len(line.text.split()[0])
+            return ended and not self.indents and with_next_word < ROOM * self.longest
         return before.y - line.y > WIDER_GAP * self.gap

@@ -32,7 +32,7 @@ REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 def decode(data: bytes) -> str:
     """The text in ``data``: by its byte-order mark, else UTF-16 by its zeros, else UTF-8, else Windows-1252.
 
-    The mark is dropped, line ends stay as they are and harmful characters are replaced (see ``harmless``).
+    The mark is dropped; line ends stay as they are.
     Raises UnreadableFileError (without the file's name) when the bytes are no text.
     """
     encoding = "utf-8"
@@ -47,8 +47,8 @@ def decode(data: bytes) -> str:
             raise UnreadableFileError(
                 "it holds something other than text. Open it where it was made and save it as .docx or .txt"
             )
-        return harmless(data.decode("utf-8", WINDOWS_ERRORS))
-    return harmless(data.decode(encoding, "replace"))
+        return data.decode("utf-8", WINDOWS_ERRORS)
+    return data.decode(encoding, "replace")
 
 
 def harmless(text: str) -> str:

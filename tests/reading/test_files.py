@@ -1,4 +1,4 @@
-"""Word, OpenDocument, Rich Text and PDF: what the page shows is what the text holds, a blank line between paragraphs."""
+"""Word, OpenDocument, Rich Text and PDF: what the page shows is what the text holds, paragraph by paragraph."""
 
 from __future__ import annotations
 
@@ -158,6 +158,7 @@ def rich(tmp_path: Path, body: str) -> str:
         (r'See {\field{\*\fldinst{HYPERLINK "http://a.example"}}{\fldrslt the map}}.', "See the map."),
         (r"One {\deleted two }\deleted three \deleted0 four", "One four"),
         (r"One {\v unseen}two", "One two"),
+        (r"One\'1b[31m two\u27?", "One\ufffd[31m two\ufffd"),
         ("One\\\nTwo\\\n", "One\n\nTwo"),
         ("O\nn\r\ne", "One"),
         (r"One {\pict\bin4 {}\{} two", "One  two"),
@@ -180,8 +181,8 @@ PARAGRAPHS = (
     "strange,” whispered the keeper’s granddaughter, remembering the well-known conversation.",
     "Furthermore, the unbelievable responsibilities of the lighthouse-keeping families included housekeeping and "
     "correspondence. They worked all night. They never complained about the uncomfortable temperatures in 1890.",
-    "In conclusion, understanding the abandonment requires imagination. The office was affluent. Remarkable achievements "
-    "notwithstanding, the end came quickly. I still think about it.",
+    "In conclusion, understanding the abandonment requires imagination. The office was affluent. Remarkable "
+    "achievements notwithstanding, the end came quickly. I still think about it.",
 )
 LAYOUTS = {
     "indents": "first-line-indent: (amount: 1.5em, all: true), spacing: 0.65em, leading: 0.65em",
@@ -193,7 +194,7 @@ LAYOUTS = {
 
 
 def printed(layout: str, *, width: str, justify: bool) -> bytes:
-    source = f"""#set page(width: {width}, height: 8.5cm, margin: 1.5cm, numbering: "1", header: [#h(1fr) Finch])
+    source = f"""#set page(width: {width}, height: 10cm, margin: 1.5cm, numbering: "1")
 #set text(size: 11pt, hyphenate: {str(justify).lower()}, lang: "en")
 #set par(justify: {str(justify).lower()}, {layout})
 #align(center)[The Underground Lighthouse]

@@ -1,0 +1,381 @@
+"""Files that no essay can be read from: always one line that names the file and says what to do."""
+
+from __future__ import annotations
+
+import io
+import os
+import random
+import socket
+import zipfile
+import zlib
+from collections.abc import Callable
+from pathlib import Path
+
+import docx
+import odfdo
+import pytest
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import DecodedStreamObject, DictionaryObject, NameObject
+
+from rubric_kit.errors import UnreadableFileError
+from rubric_kit.reading import files
+from rubric_kit.reading.files import read_text, text_of
+
+W = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
+SENTENCE = "The old boat sank in the bay. "
+OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+PNG = b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 20
+JPEG = b"\xff\xd8\xff\xe0" + bytes(range(256)) * 20
+DO_THIS = (
+    "Check", "Save", "Open", "Rename", "Name the", "Hand in", "Type", "Unpack", "Copy", "Ask", "Run", "open it",
+)  # fmt: skip
+
+
+def zipped(parts: dict[str, bytes | str], compression: int = zipfile.ZIP_DEFLATED) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", compression) as archive:
+        for name, content in parts.items():
+            archive.writestr(name, content)
+    return out.getvalue()
+
+
+def word(body: str, before: str = "") -> bytes:
+    document = f'{before}<w:document xmlns:w="{W}"><w:body>{body}</w:body></w:document>'
+    return zipped({"[Content_Types].xml": "<Types/>", "word/document.xml": document})
+
+
+def opened(body: str, before: str = "") -> bytes:
+    spaces = " ".join(f'xmlns:{n}="urn:oasis:names:tc:opendocument:xmlns:{n}:1.0"' for n in ("office", "text"))
+    return zipped({"content.xml": f"{before}<office:body {spaces}>{body}</office:body>"})
+
+
+def good_docx() -> bytes:
+    document = docx.Document()
+    document.add_paragraph(SENTENCE * 20)
+    out = io.BytesIO()
+    document.save(out)
+    return out.getvalue()
+
+
+def good_odt() -> bytes:
+    document = odfdo.Document("text")
+    document.body.append(odfdo.Paragraph(SENTENCE * 20))
+    out = io.BytesIO()
+    document.save(out)
+    return out.getvalue()
+
+
+def good_rtf() -> bytes:
+    return b"{\\rtf1\\ansi {\\fonttbl{\\f0 Arial;}}" + SENTENCE.encode() * 20 + b"}"
+
+
+def pdf(content: bytes | None, password: str | None = None, pages: int = 1) -> bytes:
+    writer = PdfWriter()
+    stream = DecodedStreamObject()
+    stream.set_data(content or b"")
+    for _ in range(pages):
+        page = writer.add_blank_page(612, 792)
+        if content is not None:
+            kind = {"/Type": "/Font", "/Subtype": "/Type1", "/BaseFont": "/Helvetica"}
+            font = DictionaryObject({NameObject(key): NameObject(value) for key, value in kind.items()})
+            fonts = DictionaryObject({NameObject("/Font"): DictionaryObject({NameObject("/F1"): font})})
+            page[NameObject("/Resources")] = fonts
+            page[NameObject("/Contents")] = writer._add_object(stream)
+    if password:
+        writer.encrypt(password, algorithm="RC4-128")
+    out = io.BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+def good_pdf(password: str | None = None) -> bytes:
+    return pdf(b"BT /F1 12 Tf 72 700 Td (The old boat sank in the bay.) Tj ET", password)
+
+
+def looping_pdf() -> bytes:
+    """A form that paints itself, without end."""
+    return (
+        b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n"
+        b"2 0 obj<</Type/Pages/Kids[3 0 R 2 0 R]/Count 2>>endobj\n"
+        b"3 0 obj<</Type/Page/Parent 2 0 R/Resources<</XObject<</A 4 0 R>>>>/Contents 5 0 R>>endobj\n"
+        b"4 0 obj<</Type/XObject/Subtype/Form/Resources<</XObject<</A 4 0 R>>>>/Length 5>>"
+        b"stream\n/A Do\nendstream endobj\n"
+        b"5 0 obj<</Length 5>>stream\n/A Do\nendstream endobj\ntrailer<</Root 1 0 R>>\n%%EOF"
+    )
+
+
+def flate_bomb() -> bytes:
+    packed = zlib.compress(b"q " * 30_000_000, 9)
+    return (
+        b"%%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"
+        b"3 0 obj<</Type/Page/Parent 2 0 R/Contents 5 0 R>>endobj\n5 0 obj<</Filter/FlateDecode/Length %d>>stream\n"
+        % len(packed)
+        + packed
+        + b"\nendstream endobj\ntrailer<</Root 1 0 R>>\n%%EOF"
+    )
+
+
+def lying_zip() -> bytes:
+    """An archive that says its part is small and unpacks to half a gigabyte."""
+    data = zipped({"word/document.xml": b" " * 500_000_000})
+    true, said = (500_000_000).to_bytes(4, "little"), (1_000).to_bytes(4, "little")
+    return data.replace(true, said)
+
+
+def laughs(root: str) -> str:
+    lines = "".join(f'<!ENTITY l{n} "{f"&l{n - 1};" * 10}">' for n in range(1, 10))
+    return f'<!DOCTYPE {root} [<!ENTITY l0 "ha">{lines}]>'
+
+
+NOISE = random.Random(1).randbytes(20_000)
+OUTSIDE = '<!DOCTYPE d [<!ENTITY x SYSTEM "file:///etc/passwd">]>'
+P = "<w:p><w:r><w:t>{}</w:t></w:r></w:p>"
+
+BAD: dict[str, tuple[str, Callable[[], bytes] | bytes]] = {
+    "empty text": ("a.txt", b""),
+    "only spaces": ("a.txt", b"  \n\t \r\n  "),
+    "only a byte-order mark": ("a.txt", b"\xef\xbb\xbf"),
+    "only a UTF-16 mark": ("a.txt", b"\xff\xfe"),
+    "only no-break spaces": ("a.txt", "\xa0\xa0\u3000".encode()),
+    "only digits": ("a.txt", b"1234 5678\n9"),
+    "only punctuation": ("a.txt", b"... !!! ???"),
+    "only emoji": ("a.txt", "😀😀".encode()),
+    "only zeros": ("a.txt", bytes(5000)),
+    "noise as text": ("a.txt", NOISE),
+    "a program as text": ("a.txt", b"\x7fELF\x02\x01\x01" + bytes(200) + NOISE[:300]),
+    "a picture as text": ("a.txt", PNG),
+    "a photograph as text": ("a.txt", JPEG),
+    "a GIF as text": ("a.txt", b"GIF89a" + NOISE[:500]),
+    "a packed file as text": ("a.txt", b"\x1f\x8b\x08" + NOISE[:500]),
+    "a Word document as text": ("a.txt", good_docx),
+    "a PDF as text": ("a.txt", good_pdf),
+    "rich text as text": ("a.txt", good_rtf),
+    "an old Word file as text": ("a.txt", OLE + NOISE[:600]),
+    "5 MB of one word": ("a.txt", b"a" * 5_000_000),
+    "text beyond the limit": ("a.txt", SENTENCE.encode() * 100_000),
+    "a file beyond the limit": ("a.txt", b"a b\n" * 5_000_001),
+    "empty Markdown": ("a.md", b""),
+    "Markdown marks alone": ("a.md", b"# \n\n***\n\n- \n> \n"),
+    "a Markdown picture alone": ("a.md", b"![My essay](photo.jpg)"),
+    "noise as Markdown": ("a.md", NOISE),
+    "pages": ("a.pages", b"PK\x03\x04" + NOISE[:500]),
+    "old Word": ("a.doc", OLE + NOISE[:600]),
+    "picture": ("a.jpg", JPEG),
+    "phone picture": ("a.HEIC", NOISE),
+    "web page": ("a.html", b"<p>The old boat sank.</p>"),
+    "link to a document": ("a.gdoc", b"{}"),
+    "archive": ("a.zip", good_docx),
+    "unknown ending": ("a.xyz", SENTENCE.encode()),
+    "no ending": ("essay", SENTENCE.encode()),
+    "ending of spaces": ("a.txt ", SENTENCE.encode()),
+    "ending with an escape": ("a.\x1b[31m", SENTENCE.encode()),
+    "empty docx": ("a.docx", b""),
+    "docx without words": ("a.docx", lambda: word(P.format("  "))),
+    "docx without a body": ("a.docx", lambda: word("")),
+    "docx cut in half": ("a.docx", lambda: good_docx()[: len(good_docx()) // 2]),
+    "docx without its last byte": ("a.docx", lambda: good_docx()[:-1]),
+    "docx of four bytes": ("a.docx", b"PK\x03\x04"),
+    "docx with a damaged middle": ("a.docx", lambda: damaged(good_docx())),
+    "zip that is no docx": ("a.docx", lambda: zipped({"photo.jpg": JPEG})),
+    "empty zip": ("a.docx", lambda: zipped({})),
+    "odt as docx": ("a.docx", good_odt),
+    "text as docx": ("a.docx", SENTENCE.encode()),
+    "PDF as docx": ("a.docx", good_pdf),
+    "old Word as docx": ("a.docx", OLE + bytes(600)),
+    "locked docx": ("a.docx", OLE + bytes(600) + "EncryptedPackage".encode("utf-16-le") + bytes(600)),
+    "docx that is no XML": ("a.docx", lambda: zipped({"word/document.xml": SENTENCE})),
+    "docx with XML cut off": ("a.docx", lambda: zipped({"word/document.xml": "<w:document><w:body>"})),
+    "docx with noise for XML": ("a.docx", lambda: zipped({"word/document.xml": NOISE})),
+    "docx with a billion laughs": ("a.docx", lambda: word(P.format("&l9;"), laughs("w:document"))),
+    "docx with an outside entity": ("a.docx", lambda: word(P.format("&x;"), OUTSIDE)),
+    "docx zip bomb": ("a.docx", lambda: zipped({"word/document.xml": b" " * 100_000_000})),
+    "docx zip bomb that lies": ("a.docx", lying_zip),
+    "docx deeper than any stack": ("a.docx", lambda: word("<w:p>" * 300_000 + "</w:p>" * 300_000)),
+    "docx in an odd compression": ("a.docx", lambda: good_docx().replace(b"\x08\x00", b"\x63\x00")),
+    "empty odt": ("a.odt", b""),
+    "odt without words": ("a.odt", lambda: opened("<text:p/>")),
+    "odt cut in half": ("a.odt", lambda: good_odt()[: len(good_odt()) // 2]),
+    "docx as odt": ("a.odt", good_docx),
+    "zip that is no odt": ("a.odt", lambda: zipped({"photo.jpg": JPEG})),
+    "locked odt": (
+        "a.odt",
+        lambda: zipped({"META-INF/manifest.xml": "<manifest:encryption-data/>", "content.xml": NOISE}),
+    ),
+    "odt locked in the newer way": ("a.odt", lambda: zipped({"encrypted-package": NOISE})),
+    "odt with a billion laughs": ("a.odt", lambda: opened("<text:p>&l9;</text:p>", laughs("office:body"))),
+    "odt with an outside entity": ("a.odt", lambda: opened("<text:p>&x;</text:p>", OUTSIDE)),
+    "odt zip bomb": ("a.odt", lambda: zipped({"content.xml": b" " * 100_000_000})),
+    "odt manifest bomb": (
+        "a.odt",
+        lambda: zipped({"META-INF/manifest.xml": b" " * 100_000_000, "content.xml": "<a/>"}),
+    ),
+    "empty rtf": ("a.rtf", b""),
+    "rtf that is none": ("a.rtf", SENTENCE.encode()),
+    "rtf cut off": ("a.rtf", lambda: good_rtf()[:-1]),
+    "rtf of one brace": ("a.rtf", b"{\\rtf1"),
+    "rtf closed at once": ("a.rtf", b"{\\rtf1}" + SENTENCE.encode()),
+    "rtf without words": ("a.rtf", b"{\\rtf1\\ansi\\par\\par}"),
+    "rtf with endless raw bytes": ("a.rtf", b"{\\rtf1 One \\bin9999999999 two}"),
+    "rtf of a million braces": ("a.rtf", b"{\\rtf1" + b"{" * 1_000_000),
+    "rtf of a million fonts": ("a.rtf", b"{\\rtf1{\\fonttbl" + b"\\f1" * 1_000_000),
+    "rtf of many links": ("a.rtf", b"{\\rtf1" + b"{\\field{\\*\\fldinst{HYPERLINK " * 100_000),
+    "docx as rtf": ("a.rtf", good_docx),
+    "empty pdf": ("a.pdf", b""),
+    "pdf without pages": ("a.pdf", lambda: pdf(None, pages=0)),
+    "scanned pdf": ("a.pdf", lambda: pdf(None, pages=2)),
+    "pdf of drawings": ("a.pdf", lambda: pdf(b"0 0 m 10 10 l S " * 500)),
+    "pdf of page numbers": ("a.pdf", lambda: pdf(b"BT /F1 12 Tf 72 40 Td (1) Tj ET")),
+    "locked pdf": ("a.pdf", lambda: good_pdf("secret")),
+    "pdf cut in half": ("a.pdf", lambda: good_pdf()[:300]),
+    "pdf of its first line": ("a.pdf", b"%PDF-1.7\n"),
+    "pdf of noise": ("a.pdf", b"%PDF-1.7\n" + NOISE),
+    "text as pdf": ("a.pdf", SENTENCE.encode()),
+    "picture as pdf": ("a.pdf", PNG),
+    "pdf that goes round in circles": ("a.pdf", looping_pdf),
+    "pdf stream bomb": ("a.pdf", flate_bomb),
+    "pdf of too many pages": ("a.pdf", lambda: pdf(b"", pages=1001)),
+}
+
+
+def damaged(data: bytes) -> bytes:
+    """With the packed bytes of the main part overwritten."""
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        start = archive.getinfo("word/document.xml").header_offset + 60
+    return data[:start] + bytes(40) + data[start + 40 :]
+
+
+def is_good(error: UnreadableFileError, name: str) -> None:
+    message = str(error)
+    assert message.isprintable(), message
+    assert name in message
+    assert any(action in message for action in DO_THIS), message
+    assert len(message) < 400
+
+
+@pytest.mark.parametrize("case", BAD)
+def test_a_bad_file_gives_one_line_that_names_it_and_says_what_to_do(
+    case: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    name, content = BAD[case]
+    file = tmp_path / name
+    file.write_bytes(content() if callable(content) else content)
+    with pytest.raises(UnreadableFileError) as raised:
+        text_of(file)
+    is_good(raised.value, files.printable(name))
+    assert capfd.readouterr() == ("", "")
+
+
+def test_a_missing_file_a_folder_and_odd_names_give_one_line(tmp_path: Path) -> None:
+    (tmp_path / "folder.txt").mkdir()
+    (tmp_path / "plain.txt").write_text(SENTENCE)
+    (tmp_path / "loop.txt").symlink_to(tmp_path / "loop.txt")
+    (tmp_path / "nowhere.txt").symlink_to(tmp_path / "gone.txt")
+    os.mkfifo(tmp_path / "pipe.txt")
+    names = [
+        "gone.txt",
+        "folder.txt",
+        "loop.txt",
+        "nowhere.txt",
+        "pipe.txt",
+        "plain.txt/a.txt",
+        "a" * 300 + ".txt",
+        "a\0b.txt",
+    ]
+    names += [
+        "line\nbreak.txt",
+        "esc\x1b]0;x\x07.txt",
+        "right\u202eleft.txt",
+        "half\udcff.txt",
+        "😀.txt",
+        "deep/" * 2000 + "a.txt",
+    ]
+    for name in names:
+        with pytest.raises(UnreadableFileError) as raised:
+            text_of(tmp_path / name if "\0" not in name else f"{tmp_path}/{name}")
+        is_good(raised.value, files.printable(name)[-20:])
+
+
+@pytest.mark.parametrize("name", ["", ".", "/", "/dev/zero", "/dev/null", "/proc/self/mem"])
+def test_places_that_hold_no_essay_give_one_line(name: str) -> None:
+    with pytest.raises(UnreadableFileError) as raised:
+        text_of(name)
+    is_good(raised.value, name)
+
+
+def test_a_socket_is_not_waited_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    with socket.socket(socket.AF_UNIX) as listening:
+        listening.bind("a.txt")
+        with pytest.raises(UnreadableFileError, match=r"a\.txt: it is a device or a pipe"):
+            text_of("a.txt")
+
+
+@pytest.mark.parametrize("kind", [PermissionError(13, "no"), OSError(5, "disk"), OSError("no number")])
+def test_a_file_that_may_not_or_cannot_be_opened_gives_one_line(
+    kind: OSError, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "a.txt").write_text(SENTENCE)
+
+    def refuse(*_: object) -> None:
+        raise kind
+
+    monkeypatch.setattr("builtins.open", refuse)
+    with pytest.raises(UnreadableFileError) as raised:
+        text_of(tmp_path / "a.txt")
+    is_good(raised.value, "a.txt")
+
+
+@pytest.mark.parametrize(
+    "name", ["line\nbreak.txt", "esc\x1b[31m.txt", "😀 my essay.txt", "right\u202eleft.txt", ".hidden.txt", "ESSAY.TXT"]
+)
+def test_a_good_file_with_an_odd_name_is_read(name: str, tmp_path: Path) -> None:
+    (tmp_path / name).write_text(SENTENCE)
+    assert text_of(tmp_path / name) == SENTENCE
+
+
+@pytest.mark.parametrize("make", [good_docx, good_odt, good_rtf, good_pdf])
+def test_a_file_cut_off_anywhere_never_gives_any_other_error(make: Callable[[], bytes], tmp_path: Path) -> None:
+    whole = make()
+    chance = random.Random(2)
+    file = tmp_path / f"a.{make.__name__.removeprefix('good_')}"
+    for _ in range(60):
+        file.write_bytes(whole[: chance.randrange(len(whole))])
+        with pytest.raises(UnreadableFileError) as raised:
+            text_of(file)
+        is_good(raised.value, file.name)
+
+
+@pytest.mark.parametrize("make", [good_docx, good_odt, good_rtf, good_pdf])
+def test_a_file_with_changed_bytes_gives_text_or_one_line(make: Callable[[], bytes], tmp_path: Path) -> None:
+    whole = make()
+    chance = random.Random(3)
+    file = tmp_path / f"a.{make.__name__.removeprefix('good_')}"
+    for _ in range(60):
+        changed = bytearray(whole)
+        for _ in range(chance.randrange(1, 20)):
+            changed[chance.randrange(len(changed))] = chance.randrange(256)
+        file.write_bytes(changed)
+        try:
+            assert text_of(file)
+        except UnreadableFileError as error:
+            is_good(error, file.name)
+
+
+def test_a_pdf_that_only_its_owner_may_change_is_read(tmp_path: Path) -> None:
+    writer = PdfWriter(clone_from=PdfReader(io.BytesIO(good_pdf())))
+    writer.encrypt(user_password="", owner_password="secret", algorithm="RC4-128")
+    writer.write(tmp_path / "a.pdf")
+    assert text_of(tmp_path / "a.pdf") == "The old boat sank in the bay."
+
+
+@pytest.mark.parametrize("line", [b"x", b"word ", "e’".encode("cp1252"), "’".encode()])
+def test_one_endless_line_is_read_whole(line: bytes, tmp_path: Path) -> None:
+    (tmp_path / "a.txt").write_bytes(b"One " + line * 300_000)
+    assert len(text_of(tmp_path / "a.txt")) >= 300_000
+
+
+@pytest.mark.parametrize("text", ["", " \n", "123", "\ufeff", "a" * 2_000_001])
+def test_pasted_text_without_words_gives_one_line(text: str) -> None:
+    with pytest.raises(UnreadableFileError) as raised:
+        read_text(text, source="pasted\ntext")
+    is_good(raised.value, "pasted?text")
