@@ -1,0 +1,112 @@
+"""Sounds and the letters that spell them: children spell by ear ("becuz", "enuf"), so a word's sounds are evidence."""
+
+from __future__ import annotations
+
+import math
+import re
+from functools import cache
+from importlib.resources import files
+
+# CMUdict's phonemes (stress left out), one letter each, so that a pronunciation is a string.
+CODES = dict(
+    pair.split(":")
+    for pair in (
+        "AA:A AE:a AH:u AO:O AW:W AY:I B:b CH:C D:d DH:D EH:e ER:R EY:E F:f G:g HH:h IH:i IY:Y JH:J K:k L:l M:m N:n "
+        "NG:N OW:o OY:Q P:p R:r S:s SH:S T:t TH:T UH:x UW:U V:v W:w Y:j Z:z ZH:Z"
+    ).split()
+)
+VOWEL_SOUNDS = frozenset("AauOWIeREiYoQxU")
+VOWEL_LETTERS = frozenset("aeiouyw")
+# A letter that spells a neighbouring sound, made with the same part of the mouth (b for p, d for t).
+NEAR = {
+    "p": "b", "b": "p", "t": "d", "d": "t", "k": "g", "g": "kc", "f": "vt", "v": "fw", "T": "fdt", "D": "vdft",
+    "s": "zcx", "z": "sc", "S": "sc", "C": "tcj", "J": "cjdg", "Z": "jgs", "m": "n", "n": "m", "N": "nm", "w": "v",
+    "l": "w", "r": "w", "h": "", "j": "iu",
+}  # fmt: skip
+
+# Costs in bits, beside the learned ones, which lie between 0 (th for T) and 11 (seen 3 times in 30,000 words).
+NEVER = 11.0  # these letters never spell this sound
+NEIGHBOUR = 5.0  # letters of a neighbouring sound
+OTHER_VOWEL = 4.5  # a vowel letter that does not spell this vowel
+LOST_VOWEL = 5.0  # a vowel sound that was not written (evry)
+LOST_CONSONANT = 7.0
+EXTRA_LETTER = 7.0
+LONGEST = 4  # letters to one sound (ough)
+
+
+def sound_key(word: str) -> str:
+    """A rough sound of the letters: "becuz" and "because" are both "bakas"."""
+    key = word.lower()
+    for pattern, replacement in _rules():
+        key = pattern.sub(replacement, key)
+    return key
+
+
+def spoken_key(sounds: str) -> str:
+    """The sound key of a pronunciation (in ``CODES``)."""
+    key = sounds.replace("R", "ar").replace("ju", "ja").replace("jU", "a")
+    key = "".join("a" if s in VOWEL_SOUNDS else {"z": "s", "Z": "S", "N": "ng", "D": "T"}.get(s, s) for s in key)
+    return re.sub(r"(.)\1+", r"\1", key)
+
+
+def sound_cost(letters: str, sounds: str) -> float:
+    """Bits that it takes to spell these sounds with these letters, by the best matching; 0 is certain."""
+    spelt = letter_costs()
+    n, m = len(letters), len(sounds)
+    best = [[math.inf] * (m + 1) for _ in range(n + 1)]
+    best[0][0] = 0.0
+    lost = [LOST_VOWEL if s in VOWEL_SOUNDS else LOST_CONSONANT for s in sounds]
+    for i in range(n + 1):
+        row = best[i]
+        for j in range(m + 1):
+            here = row[j]
+            if here == math.inf:
+                continue
+            if j < m:
+                row[j + 1] = min(row[j + 1], here + lost[j])
+            if i == n:
+                continue
+            extra = here + spelt.get(("", letters[i]), EXTRA_LETTER)
+            best[i + 1][j] = min(best[i + 1][j], extra)
+            for end in range(i + 1, min(i + LONGEST, n) + 1):
+                part = letters[i:end]
+                for until in (j + 1, j + 2):
+                    if until > m:
+                        break
+                    cost = spelt.get((sounds[j:until], part))
+                    if cost is None:
+                        if end > i + 1 or until > j + 1:
+                            continue
+                        cost = _unusual(sounds[j], part)
+                    if here + cost < best[end][until]:
+                        best[end][until] = here + cost
+    return best[n][m]
+
+
+@cache
+def letter_costs() -> dict[tuple[str, str], float]:
+    """(sounds, letters) to -log2 P(letters | sounds); "" for the sounds of a silent letter."""
+    costs = {}
+    for line in _table("letter_sounds.tsv"):
+        sounds, letters, cost = line.split("\t")
+        costs[sounds.strip("-"), letters] = min(float(cost), NEVER)
+    for letter in "abcdefghijklmnopqrstuvwxyz'":
+        costs["", letter] = min(costs.get(("", letter), EXTRA_LETTER), EXTRA_LETTER)
+    return costs
+
+
+def _unusual(sound: str, letter: str) -> float:
+    if sound in VOWEL_SOUNDS:
+        return OTHER_VOWEL if letter in VOWEL_LETTERS else NEVER
+    return NEIGHBOUR if letter in NEAR[sound] else NEVER
+
+
+@cache
+def _rules() -> tuple[tuple[re.Pattern[str], str], ...]:
+    rows = (line.split("\t") for line in _table("sound_rules.tsv"))
+    return tuple((re.compile(pattern), replacement) for pattern, replacement in rows)
+
+
+def _table(name: str) -> list[str]:
+    text = (files(__package__) / "data" / name).read_text("utf-8")
+    return [line for line in text.splitlines() if line and not line.startswith("#")]
