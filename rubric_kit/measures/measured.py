@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from rubric_kit.measures.catalogue import Result, run
+from rubric_kit.measures.catalogue import Measure, Result, run
 from rubric_kit.measures.counts import Counts, count
 from rubric_kit.measures.mechanics import Mechanics, mechanics
 from rubric_kit.measures.mechanics_rates import MECHANICS, mechanics_counts
@@ -22,7 +22,7 @@ from rubric_kit.reading import Essay
 if TYPE_CHECKING:
     import pandas as pd
 
-FAMILIES = {
+FAMILIES: Mapping[str, Mapping[str, Measure[Any]]] = {
     "readability": READABILITY,
     "structure": STRUCTURE,
     "syntax": SYNTAX,
@@ -64,7 +64,7 @@ class Measures(Mapping[str, Result]):
         return {measure: self.results[measure] for measure in FAMILIES[name]}
 
     def frame(self) -> pd.DataFrame:
-        """A tidy table, one row a measure: measure, value (NaN where it cannot be said), unit, source, why_not, note."""
+        """A tidy table, one row a measure: with NaN where a value cannot be said."""
         import pandas as pd
 
         rows = [(r.name, r.value, r.unit, r.source, r.why_not, r.note) for r in self.results.values()]

@@ -56,6 +56,13 @@ def _errors(m: Measures) -> tuple[Found, ...]:
     return _in_order((*_spelling(m), *_surface(m), *_sentence_slips(m)))
 
 
+def _clean_sentence(m: Measures) -> tuple[Found, ...]:
+    slips = [f.start for f in _errors(m)]
+    clean = [s for s in m.essay.sentences if not any(s.start <= slip < s.end for slip in slips)]
+    best = max(clean, key=lambda s: len(s.words), default=None)
+    return (_sentence(m, best, "sentence", "no slip was found in it"),) if best else ()
+
+
 SHOW: Mapping[str, Show] = {
     "thesis": lambda m: _present(m.structure.thesis),
     "forecast": lambda m: m.structure.forecast,
@@ -71,6 +78,7 @@ SHOW: Mapping[str, Show] = {
     "spelling": _spelling,
     "surface": _surface,
     "errors": _errors,
+    "clean_sentence": _clean_sentence,
 }
 
 

@@ -120,9 +120,9 @@ def _step(step: NextStep) -> Json:
     return {"teach": step.what, "child": step.child, "exercise": step.exercise, "sentence": span(step.sentence)}
 
 
-def _consensus(sheet: ScoreSheet) -> Json | None:
+def _consensus(sheet: ScoreSheet) -> Json:
     agreed = consensus(sheet.measures.family("readability"))
-    return agreed and {"median": agreed.median, "low": agreed.low, "high": agreed.high, "note": agreed.note}
+    return {"median": agreed.grade, "low": agreed.low, "high": agreed.high, "note": agreed.note}
 
 
 def _number(value: float | None) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 
@@ -19,54 +20,52 @@ WHY = {
     "example": "leads in an example",
     "closing": "winds the essay up",
 }
-# Where a clause may begin inside a sentence, so that "start" phrases count there too.
-CLAUSE_START = r"(?:^[\s\"'(]*(?:(?:and|but|so|well)\s+)?|[;:]\s*)"
+# Where each list of phrases counts, as a pattern before the phrase.
+OPENING = r"(?:^[\s\"'(*-]*(?:(?:and|but|so|well|now)\b,?\s+)?|[;:]\s+)"
+JOINING = rf"(?:{OPENING}|,\s+|\b(?:and|but|so)\s+)"
+BEFORE = {"anywhere": r"\b", "opening": OPENING, "joining": JOINING}
+# Words that do other work where these follow: "so many", "still water", "now that", "first place".
+NOT_BEFORE = r"(?!(?:[a-z]*['-])|\s+(?:much|many|far|that|place|prize|grade|graders?|chapter|time|of)\b)"
+TWO_JOBS = ("so", "still", "now", "once", "first", "second", "third", "last", "next", "then", "later")
 
 
 def transitions(essay: Essay) -> tuple[Found, ...]:
     """Every transition in the essay, in order; ``kind`` is its job: one of the keys of WHY."""
-    found: list[Found] = []
-    for number, paragraph in enumerate(essay.paragraphs, start=1):
-        for sentence in paragraph.sentences:
-            found += _in_sentence(essay, sentence, number)
-    return tuple(found)
+    return tuple(
+        found
+        for number, paragraph in enumerate(essay.paragraphs, start=1)
+        for sentence in paragraph.sentences
+        for found in _in_sentence(essay, sentence, number)
+    )
 
 
 def _in_sentence(essay: Essay, sentence: Sentence, number: int) -> list[Found]:
     lower = essay.text[sentence.start : sentence.end].translate(PLAIN).lower()
-    found = []
-    taken = 0
-    for match in _pattern().finditer(lower):
-        job, phrase = next((name, text) for name, text in match.groupdict().items() if text is not None)
-        start, end = match.span(job)
-        if start >= taken and _joins(lower, phrase, end):
-            taken = end
+    matches = ((m.start("phrase"), m.end("phrase"), job) for job, p in _patterns() for m in p.finditer(lower))
+    found: list[Found] = []
+    for start, end, job in sorted(matches, key=lambda m: (m[0], -m[1])):
+        if not found or sentence.start + start >= found[-1].end:
             place = sentence.start + start
-            text = essay.text[place : place + len(phrase)]
-            found.append(Found(text, place, place + len(phrase), job.rstrip("_"), WHY[job.rstrip("_")], number))
+            text = essay.text[place : sentence.start + end]
+            found.append(Found(text, place, sentence.start + end, job, WHY[job], number))
     return found
 
 
-def _joins(lower: str, phrase: str, end: int) -> bool:
-    """Whether a word that can also do other work is a transition here ("so many", "still waters", "first prize")."""
-    following = lower[end:].lstrip()
-    if phrase in ("so", "then", "now", "still", "once", "yet") and following.startswith(
-        ("that ", "much", "many", "far")
-    ):
-        return False
-    return not (phrase == "another" and not following)
-
-
 @cache
-def _pattern() -> re.Pattern[str]:
-    """Longest phrases first, one named group for each job; a trailing underscore marks its "start" list."""
+def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """One pattern for each job and list; overlaps between them are settled by the longest phrase."""
     table = tomllib.loads((files("rubric_kit.measures.structure") / "data/transitions.toml").read_text("utf-8"))
-    start = [(phrase, job) for job, lists in table.items() for phrase in lists["start"]]
-    anywhere = [(phrase, job) for job, lists in table.items() for phrase in lists["anywhere"]]
-    groups = [rf"{CLAUSE_START}(?P<{job}_>(?:{_longest(start, job)}))\b" for job in table]
-    groups += [rf"\b(?P<{job}>{_longest(anywhere, job)})\b" for job in table]
-    return re.compile("|".join(groups))
+    return tuple(
+        (job, re.compile(rf"{BEFORE[where]}(?P<phrase>{_either(phrases)})\b"))
+        for job, lists in table.items()
+        for where, phrases in _filled(lists)
+    )
 
 
-def _longest(phrases: list[tuple[str, str]], job: str) -> str:
-    return "|".join(re.escape(p) for p in sorted((p for p, j in phrases if j == job), key=len, reverse=True))
+def _filled(lists: Mapping[str, list[str]]) -> list[tuple[str, list[str]]]:
+    return [(where, phrases) for where, phrases in lists.items() if phrases]
+
+
+def _either(phrases: list[str]) -> str:
+    longest_first = sorted(phrases, key=len, reverse=True)
+    return "|".join(p.replace(" ", r"\s+") + (rf"\b{NOT_BEFORE}" if p in TWO_JOBS else "") for p in longest_first)
