@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from functools import cache
+from itertools import pairwise
+from operator import or_
 from typing import NamedTuple
 
 from rubric_kit.reading.lists import word_list
@@ -12,6 +14,7 @@ from rubric_kit.reading.paragraphs import Line
 
 MOST_LINES = 8  # a heading block of five lines, a title and a subtitle, and one to spare
 LONGEST_HEADING = 60  # characters; also keeps every pattern below on short text
+SHORTEST_TITLE = 3  # characters; a letter or two alone is a slip of the Enter key
 LONGEST_TITLE = 90  # characters
 TITLE_WORDS = 14  # long titles of book reports included
 NAME_WORDS = 3  # first, middle, last; initials do not count
@@ -19,7 +22,7 @@ PLAIN_TITLE_WORDS = 8  # in a title without capitals
 SHOUTED_TITLE_WORDS = 3  # in a title with a period behind it: The Best Day Ever.
 CENTRED = 8  # columns past the line below
 MUCH_LONGER = 3  # times: a line this much longer below makes a plain short line a title
-RECURRENCE = 4  # letters: shorter words of a title recur by chance
+RECURRENCE = 3  # letters (owl, after its s): shorter words of a title recur by chance
 BODY_LOOKED_AT = 20_000  # characters of the body searched for the title's words
 SIGNATURE_LINES = 3
 
@@ -35,9 +38,13 @@ LABELLED_TITLE = re.compile(r"title\s*[:=]\s*(?=\S)", re.IGNORECASE)
 CELLS = re.compile(r"[ \u00a0]*\t\s*|[ \u00a0]{3,}|\s+[-–—|•]\s+|\s*[|;]\s*|,\s+(?!\d{4}\b)")
 NAME_PART = r"[A-Z][^\W\d_]*(?:['’-][^\W\d_]+)*"
 NAME = re.compile(rf"{NAME_PART}(?:(?:\.\s*|\s+){NAME_PART})*\.?")
+SALUTATION = re.compile(r"dear\b(?:[^.?!]|(?<=mr|ms|dr)\.|(?<=mrs)\.)+|to whom it may concern\W?", re.IGNORECASE)
+SALUTATION_WORDS = 5  # Dear Mr. and Mrs. Brown; To whom it may concern
 RUNNING_HEAD = re.compile(r"[A-Z][a-z]+\s+(?:page\s+)?\d{1,2}")
 NUMBER_WORD = re.compile(r"[#\d]+(?:st|nd|rd|th)?[a-z]?", re.IGNORECASE)
 TEACHER = re.compile(r"(?:mr|mrs|ms|miss|dr|prof|professor|coach|sister)\b\.?\s+[A-Z][\w'’-]*", re.IGNORECASE)
+UNFINISHED = re.compile(r"(?:[,;:–—…-]|\.\.)$")
+SECOND_SENTENCE = re.compile(r"(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bvs)(?<!\b[A-Z])[.?!]\s+\w")
 WRAPPING = "#*_ \t\u00a0="
 QUOTES = {'"': '"', "“": "”", "'": "'", "‘": "’"}
 SIGNATURE_DASH = "-–—~ "
@@ -60,7 +67,7 @@ class _Candidate(NamedTuple):
 def find_front(text: str, lines: Sequence[Line]) -> Front:
     """Heading and title at the top. A text of one line is an essay, never only a title."""
     candidates: list[_Candidate] = []
-    for line, below in zip(lines[:MOST_LINES], lines[1 : MOST_LINES + 1], strict=False):
+    for line, below in pairwise(lines[: MOST_LINES + 1]):
         kind = _kind(text, line, below)
         if kind is None or (kind in ("title", "phrase") and any(c.kind in ("title", "phrase") for c in candidates)):
             break
@@ -110,21 +117,29 @@ def _is_closing(text: str, line: Line) -> bool:
 
 
 def _choose_title(candidates: Sequence[_Candidate], body: str) -> _Candidate | None:
-    """Of the lines above the body: a marked title; else the phrase that comes back in the body; else the last."""
+    """A marked title; else a phrase; else what looks like a name, but comes back in the body.
+
+    A name that does not come back is a title only if it stands alone, or last and below another name.
+    """
     marked = [c for c in candidates if c.kind == "title"]
-    if marked:
-        return marked[0]
-    open_ones = [c for c in candidates if c.kind in ("name", "phrase")]
-    if len(open_ones) == 1:
-        only = open_ones[0]
-        named = _is_known_name(only.text) or len(candidates) > 1
-        return None if only.kind == "name" and named and not _recurs(only.text, body) else only
-    return max(open_ones, key=lambda c: (c.kind == "phrase", _recurs(c.text, body), c.line.start), default=None)
+    phrases = [c for c in candidates if c.kind == "phrase"]
+    names = [c for c in candidates if c.kind == "name"]
+    recurring = [c for c in names if _recurs(c.text, body)]
+    first_choice = marked or phrases or recurring
+    if first_choice or not names:
+        return first_choice[0] if first_choice else None
+    last = names[-1]
+    person = _is_known_name(last.text) or TEACHER.fullmatch(last.text)
+    alone = len(candidates) == 1
+    below_a_name = len(names) > 1 and last is candidates[-1]
+    return last if not person and (alone or below_a_name) else None
 
 
 def _recurs(title: str, body: str) -> bool:
-    words = [word.lower().rstrip("s") for word in re.findall(r"[^\W\d_]+", title)]
-    return any(len(word) >= RECURRENCE - 1 and word in body for word in words if word not in word_list("small_words"))
+    """Does a word of some length come back in the body, in singular or plural?"""
+    words = (word.lower().rstrip("s") for word in re.findall(r"[^\W\d_]+", title))
+    wanted = [word for word in words if len(word) >= RECURRENCE and word not in word_list("small_words")]
+    return any(re.search(rf"\b{word}", body) for word in wanted)
 
 
 def _kind(text: str, line: Line, below: Line) -> str | None:
@@ -149,7 +164,8 @@ def _is_heading(raw: str) -> bool:
         return True
     cells = [cell for cell in CELLS.split(raw.rstrip(".")) if cell]
     sure = [bool(_label().match(c) or DATE.fullmatch(c) or RUNNING_HEAD.fullmatch(c) or _is_course(c)) for c in cells]
-    return any(sure) and all(is_sure or _is_name(cell) for cell, is_sure in zip(cells, sure, strict=True))
+    beside = [_is_name(cell) or cell.lower() in word_list("heading_words") for cell in cells]
+    return any(sure) and all(map(or_, sure, beside))
 
 
 @cache
@@ -158,7 +174,7 @@ def _label() -> re.Pattern[str]:
 
 
 def _is_salutation(raw: str) -> bool:
-    return raw.lower().startswith("dear ") and raw[-1] in ",:" and len(raw.split()) <= NAME_WORDS + 1
+    return bool(SALUTATION.fullmatch(raw)) and len(raw.split()) <= SALUTATION_WORDS
 
 
 def _is_byline(raw: str) -> bool:
@@ -191,7 +207,7 @@ def _is_name(raw: str) -> bool:
 
 
 def _is_known_name(raw: str) -> bool:
-    return _is_name(raw) and raw.split()[0].lower() in word_list("given_names")
+    return _is_name(raw) and raw.split(maxsplit=1)[0].lower() in word_list("given_names")
 
 
 def _is_title(text: str, line: Line, below: Line) -> bool:
@@ -199,33 +215,31 @@ def _is_title(text: str, line: Line, below: Line) -> bool:
     raw = text[line.start : line.end]
     bare = raw.strip(WRAPPING).strip("\"“”'‘’")
     words = re.findall(r"\w[\w'’-]*", bare)
-    if not words or len(words) > TITLE_WORDS or bare[-1] in ",;:-–—…" or bare.endswith("..."):
-        return False
-    if re.search(r"[.?!]\s+\w", re.sub(r"\b(?:Mrs?|Ms|Dr|St|vs|[A-Z])\.", "", bare)):
+    if (
+        len(bare) < SHORTEST_TITLE
+        or len(words) > TITLE_WORDS
+        or UNFINISHED.search(bare)
+        or SECOND_SENTENCE.search(bare)
+    ):
         return False
     set_off = below.blanks > 0
+    goes_on = text[below.start] in ",;" or (text[below.start].islower() and not set_off)
     capitals = _in_capitals(words)
     if bare[-1] == ".":
-        return capitals and sum(word[0].isupper() for word in words) >= SHOUTED_TITLE_WORDS
-    marked = bare[-1] in "?!"
-    if marked and (len(words) == 1 or not (capitals or set_off)):
-        return False
-    goes_on = not set_off and text[below.start].islower()
-    if capitals:
-        return len(words) > 1 or not (goes_on or marked)
-    if marked or goes_on:
-        return False
-    if line.indent >= below.indent + CENTRED or raw[0] in "*_" and raw[-1] in "*_":
-        return True
+        shouted = sum(word[0].isupper() for word in words) >= SHOUTED_TITLE_WORDS
+        return capitals and shouted and not any(word.lower() in word_list("sentence_openers") for word in words)
+    if bare[-1] in "?!":
+        return capitals and len(words) > 1
+    if capitals or goes_on:
+        return capitals and (len(words) > 1 or not goes_on)
+    placed = line.indent >= below.indent + CENTRED or (raw[0] in "*_" and raw[-1] in "*_")
     much_longer = below.end - below.start >= MUCH_LONGER * len(raw)
-    return (set_off or much_longer) and _is_plain_title(text, words, below)
+    return placed or ((set_off or much_longer) and _is_plain_title(text, words, below))
 
 
 def _in_capitals(words: Sequence[str]) -> bool:
     small = word_list("small_words")
-    return words[0][0].isupper() | words[0][0].isdigit() and all(
-        not word[0].islower() or word in small for word in words
-    )
+    return not words[0][0].islower() and all(not word[0].islower() or word in small for word in words)
 
 
 def _is_plain_title(text: str, words: Sequence[str], below: Line) -> bool:

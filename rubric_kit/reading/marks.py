@@ -1,4 +1,4 @@
-"""Does this mark end the sentence? One small rule for each kind of trouble, asked in order; the first to know decides."""
+"""Does this mark end the sentence? One small rule for each kind of trouble; the first that knows decides."""
 
 from __future__ import annotations
 
@@ -12,8 +12,10 @@ from rubric_kit.reading.lists import abbreviations, word_list
 NUMBER_OF_ITEM = re.compile(r"\d{1,2}|[^\W\d_]")
 ROMAN = re.compile(r"(?=[IVXL])(?:XL|L?X{0,3})(?:IX|IV|V?I{0,3})")
 SUBJECT_WORDS = 7  # "the old man with the long beard said": the longest subject looked through for its verb
-DETERMINERS = frozenset("the a an my his her our their your one another".split())
-CONJUNCTIONS = frozenset("and or but nor".split())
+DETERMINERS = frozenset({"the", "a", "an", "my", "his", "her", "our", "their", "your", "one", "another"})
+CONJUNCTIONS = frozenset({"and", "or", "but", "nor"})
+PREPOSITIONS = frozenset({"at", "by", "in", "on", "from", "after", "before", "around", "about", "until", "since"})
+LEAD_IN_WORDS = 4  # "In the whole U.S.": a longer stretch before the abbreviation has a verb
 CLAUSE_ENDS = tuple(".!?,;:")
 ELLIPSIS_DOTS = 3  # two dots are a slip for one
 
@@ -91,13 +93,13 @@ def _asks_or_exclaims(run: str) -> bool:
 
 
 def ends_sentence(mark: Mark) -> bool:
-    """True if the sentence is over at this mark. A mark with a word before and after it in the paragraph is asked for."""
+    """True if the sentence is over at this mark, one with words before and after it in its paragraph."""
     return next((answer for rule in RULES if (answer := rule(mark)) is not None), True)
 
 
 def _list_number(mark: Mark) -> bool | None:
     """The period of "1." or "a." in front of a list item."""
-    if mark.run != "." or not NUMBER_OF_ITEM.fullmatch(mark.before):
+    if mark.run not in (".", ".)") or not NUMBER_OF_ITEM.fullmatch(mark.before):
         return None
     if mark.last == mark.first or "\n" in mark.gap(mark.last - 1):
         return False
@@ -110,10 +112,17 @@ def _abbreviation(mark: Mark) -> bool | None:
     if not mark.is_period or mark.closes_quotation:
         return None
     stem = mark.before.rstrip(".")
+    if mark.earlier and _is_lead_in(mark) and (stem in abbreviations() or "." in stem):
+        return False
     kind = abbreviations().get(stem) or abbreviations().get(stem.lower())
     if kind is None and "." in stem and stem.replace(".", "").isalpha() and mark.before.endswith("."):
         kind = "name"
     return KINDS[kind](mark) if kind else None
+
+
+def _is_lead_in(mark: Mark) -> bool:
+    """Is all there is so far a phrase of place or time, such as "At 5 a.m." or "In the U.S."?"""
+    return mark.words[mark.first].text.lower() in PREPOSITIONS and mark.last - mark.first < LEAD_IN_WORDS
 
 
 def _inner(mark: Mark) -> bool | None:
@@ -157,14 +166,17 @@ def _initial(mark: Mark) -> bool | None:
         return None
     if len(mark.next) == 1 and mark.gap(mark.following).startswith("."):
         return False
-    return None if mark.before == "I" or mark.next_starts_sentences else False
+    if mark.before == "I" and mark.earlier.lower() not in word_list("given_names"):
+        return None
+    return False if not mark.next_starts_sentences else None
 
 
 def _ellipsis(mark: Mark) -> bool | None:
-    """Dots end a sentence before a capital, unless what stands before them cannot be the end of one."""
+    """Dots end a sentence before a capital, unless three stand behind a word that cannot."""
     if not mark.is_ellipsis:
         return None
-    return False if mark.next_is_lower or mark.before.lower() in word_list("unfinished") else None
+    pause = mark.run.count(".") <= ELLIPSIS_DOTS and mark.before.lower() in word_list("unfinished")
+    return False if mark.next_is_lower or pause else None
 
 
 def _quotation(mark: Mark) -> bool | None:
@@ -173,7 +185,7 @@ def _quotation(mark: Mark) -> bool | None:
         return None
     leads = mark.quoted is None or mark.words[mark.first].start > mark.quoted
     if mark.next_is_lower:
-        return False if leads or not mark.is_period or mark.next in CONJUNCTIONS else None
+        return False if leads or not mark.is_period or mark.next in CONJUNCTIONS or _is_tag(mark) else None
     return False if leads and not mark.opens_quotation and _is_tag(mark) else None
 
 
@@ -186,7 +198,7 @@ def _is_tag(mark: Mark) -> bool:
         if place > mark.following and word.lower() in word_list("speech_verbs"):
             return not mark.is_period or behind in CLAUSE_ENDS
         in_subject = place == mark.following or long_subject or word[0].isupper() or word.endswith("ly")
-        if not in_subject or behind in CLAUSE_ENDS and word.lower() not in abbreviations():
+        if not in_subject or (behind in CLAUSE_ENDS and word.lower() not in abbreviations()):
             return False
     return False
 

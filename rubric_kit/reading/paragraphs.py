@@ -11,8 +11,7 @@ from typing import NamedTuple
 LINE_BREAK = re.compile(r"(?:\r\n?|\n)?\f(?:\r\n?|\n)?|\r\n?|[\n\v\x85\u2028\u2029]")
 SOFT_BREAKS = "\v\u2028"
 PARAGRAPH_BREAK = "\u2029"
-EDGE = re.compile(r"[\s\u200b\u2060\ufeff]*")  # white space, and the marks of no width that files bring along
-EDGES = " \t\u00a0\u3000\u200b\u2060\ufeff\u2000\u2001\u2002\u2003\u2009\u202f"
+NO_WIDTH = "\u200b\u2060\ufeff"  # marks that files bring along
 WIDTHS = {"\t": 4, "\u3000": 2, "\u2003": 2, "\u200b": 0, "\u2060": 0, "\ufeff": 0}  # columns; others are 1 wide
 LIST_ITEM = re.compile(r"(?:[-*•–◦▪‣]|\(?\d{1,2}[.)]|\(?[A-Za-z][.)])[^\S\r\n]")
 
@@ -57,7 +56,7 @@ def find_lines(text: str) -> list[Line]:
     ends = [(match.start(), match.end()) for match in LINE_BREAK.finditer(text)]
     for stop, resume in (*ends, (len(text), len(text))):
         raw = text[start:stop]
-        inner = raw.strip(EDGES).strip()
+        inner = raw.strip().strip(NO_WIDTH).strip()
         if any(c.isalnum() for c in inner):
             first = start + raw.index(inner)
             indent = sum(WIDTHS.get(c, 1) for c in text[start:first])
@@ -135,7 +134,7 @@ def _breaks_mid(text: str, line: Line, following: Line) -> bool:
 
 def _is_full(text: str, line: Line, following: Line, width: int) -> bool:
     """A hard wrap breaks a line where the next word would no longer fit."""
-    word = text[following.start : min(following.end, following.start + FIRST_WORD)].split()[0]
+    word = text[following.start : min(following.end, following.start + FIRST_WORD)].split(maxsplit=1)[0]
     return line.end - line.start + 1 + len(word) > width
 
 

@@ -26,7 +26,7 @@ ITEM = re.compile(
     r"(?<=[\r\n\v\u2028])[^\S\r\n]*(?:[-*•–◦▪‣]|\(?\d{1,2}[.)]|\(?[A-Za-z][.)])[^\S\r\n]+(?=[\"'“‘(]?[A-Z])"
 )
 ITEM_NUMBER = re.compile(r"\(?(?:\d{1,2}|[A-Za-z])[.)]\s")
-SENTENCE_ITEM = 3  # words: a shorter list item ("- two eggs") is a part of the sentence that leads in
+SENTENCE_ITEM = 3  # marker and words: an item no longer ("- two eggs") is a part of the sentence that leads in
 PERIOD_START = re.compile(r"[a-z]{2}\.\s+(?:([A-Z])|[a-z])")
 CAPITALS_SEEN = 3  # sentence starts needed before a writer is known to use capitals
 CAPITALS_SHARE = 0.9  # and the share of them that have one
@@ -56,11 +56,13 @@ def find_sentences(text: str, start: int, end: int, *, careful: bool = False) ->
 
 def _pieces(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
     """The paragraph in one piece, or cut in front of those list items that follow a whole sentence."""
+    length, seen = 0, start  # words of the piece so far, counted up to here
     for item in ITEM.finditer(text, start, end):
-        before = text[start : item.start()].rstrip()
-        if len(before.split()) > SENTENCE_ITEM and before[-1] not in ":,;":
-            yield start, item.start()
-            start = item.start()
+        before = text[seen : item.start()].split()
+        length, seen = length + len(before), item.start()
+        if length > SENTENCE_ITEM and before[-1][-1] not in ":,;":
+            yield start, seen
+            start, length = seen, 0
     yield start, end
 
 

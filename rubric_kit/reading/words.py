@@ -45,14 +45,17 @@ def find_words(text: str, start: int, end: int) -> tuple[Word, ...]:
     """The words of ``text[start:end]``, one paragraph or less, in order, with offsets into ``text``."""
     words = []
     quoting = False  # inside single quotation marks: the apostrophe after a word closes them
+    done = start
     for match in _word_pattern().finditer(text, start, end):
         if match.lastgroup == "emoticon":
             continue
         first, last = match.span()
         if match.lastgroup == "plain":
-            quoting = quoting or (first > start and text[first - 1] in "'‘")
+            gap = text[done:first]
+            quoting = gap[-1:] in ("'", "‘") or (quoting and not any(c in gap for c in "'’"))
             if last < end and text[last] in "'’" and text[last - 1].isalpha():
                 last += not quoting
                 quoting = False
         words.append(Word(first, last, text[first:last]))
+        done = last
     return tuple(words)

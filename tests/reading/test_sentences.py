@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 import pytest
 
-from rubric_kit.reading.sentences import find_sentences
+from rubric_kit.reading.paragraphs import find_lines, paragraph_spans
+from rubric_kit.reading.sentences import find_sentences, writes_capitals
 
-TABLE = Path(__file__).with_name("hard_sentences.tsv")
+HERE = Path(__file__).parent
 LEAST_F1 = 0.97
 
 
@@ -25,13 +26,13 @@ class Case(NamedTuple):
         return hashlib.sha256(self.text.encode()).digest()[0] % 2 == 1
 
 
-def read_cases() -> list[Case]:
-    lines = TABLE.read_text("utf-8").splitlines()
+def read_cases(table: str) -> list[Case]:
+    lines = (HERE / table).read_text("utf-8").splitlines()
     rows = [line.replace("⏎", "\n").split("\t") for line in lines if not line.startswith("#")]
     return [Case(kind, t.replace("‖", ""), tuple(s.strip() for s in t.split("‖"))) for kind, t in rows]
 
 
-CASES = read_cases()
+CASES = read_cases("hard_sentences.tsv")
 
 
 def found_in(text: str) -> tuple[str, ...]:
@@ -70,3 +71,32 @@ def test_a_hard_case_tuned_on_is_split_as_the_child_ended_it(case: Case) -> None
 
 def test_boundaries_in_cases_never_tuned_on_reach_the_wanted_f1() -> None:
     assert boundary_f1([c for c in CASES if c.held_out]) >= LEAST_F1
+
+
+@pytest.mark.parametrize("case", read_cases("novels.tsv"), ids=lambda c: c.kind)
+def test_dialogue_of_a_novel_is_divided_as_by_hand(case: Case) -> None:
+    assert found_in(case.text) == case.sentences
+
+
+def test_the_gettysburg_address_has_10_sentences_and_271_words() -> None:
+    """The Bliss copy, public domain; ten sentences as published, words 269 to 272 by edition."""
+    text = (HERE / "gettysburg.txt").read_text("utf-8")
+    sentences = [s for start, end in paragraph_spans(text, find_lines(text)) for s in find_sentences(text, start, end)]
+    assert len(sentences) == 10
+    assert sum(len(s.words) for s in sentences) == 271
+
+
+def test_a_smiley_behind_the_end_mark_belongs_to_its_sentence() -> None:
+    assert found_in("We won! 😀😀 :) Then we ate.") == ("We won! 😀😀 :)", "Then we ate.")
+
+
+def test_the_number_of_a_list_item_is_no_word() -> None:
+    sentences = find_sentences("1. Wash your hands. 2. Dry them.", 0, 32)
+    assert [len(s.words) for s in sentences] == [3, 2]
+
+
+def test_a_writer_who_uses_capitals_goes_on_after_a_mark_before_a_small_letter() -> None:
+    text = '"Hurrah! hurrah!" cried the boys.'
+    assert len(find_sentences(text, 0, len(text), careful=True)) == 1
+    assert writes_capitals("It was late. We ran. Then it rained. He fell.")
+    assert not writes_capitals("it was late. we ran. then it rained. he fell.")
