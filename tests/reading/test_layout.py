@@ -35,7 +35,8 @@ def wrapped(text: str, width: int = 60, indent: str = "") -> str:
 
 def hand_wrapped(text: str) -> str:
     """Lines of very different lengths, as a child breaks them who copies from paper."""
-    words, lines = text.split(), []
+    words = text.split()
+    lines: list[str] = []
     while words:
         count = (9, 11, 8, 10, 12)[len(lines) % 5]
         lines.append(" ".join(words[:count]))
