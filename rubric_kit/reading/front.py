@@ -61,7 +61,7 @@ class Front(NamedTuple):
 class _Candidate(NamedTuple):
     line: Line
     text: str
-    kind: str  # "heading", "title", or "name" and "phrase", which may be either
+    kind: str  # "heading", "title", or "name" (a subject's name as well) and "phrase", which may be either
 
 
 def find_front(text: str, lines: Sequence[Line]) -> Front:
@@ -150,7 +150,7 @@ def _kind(text: str, line: Line, below: Line) -> str | None:
         return "title"
     if len(raw) <= LONGEST_HEADING and _is_heading(raw):
         return "heading"
-    if len(raw) <= LONGEST_HEADING and _is_name(raw):
+    if len(raw) <= LONGEST_HEADING and (_is_name(raw) or raw.lower() in word_list("heading_words")):
         goes_on = not below.blanks and len(raw.split()) == 1 and text[below.start].islower()
         return None if goes_on else "name"
     return "phrase" if _is_title(text, line, below) else None

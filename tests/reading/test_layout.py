@@ -111,6 +111,7 @@ HEADINGS = [
     "                                   Kit Farrow\n                                   Period 3",
     "3rd Grade\nMs. Alder's Class\nBook Report",
     "Kit Farrow, Grade 5, May 3",
+    "Kit Farrow\nReading\nOctober 12",
     "Dear Mr. Alder,",
     "dear principal",
     "May 3\n\nTo whom it may concern:",
