@@ -6,13 +6,17 @@ import io
 import logging
 import math
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 from rubric_kit.errors import UnreadableFileError
 from rubric_kit.reading.page_lines import SAME_LINE, Line, text_of_lines
 
+if TYPE_CHECKING:
+    from pypdf import PdfReader
+
 PAGE_LIMIT = 1000  # more than any essay or novel; a page costs some hundredths of a second
-CONTENT_LIMIT = 5_000_000  # bytes of drawing on one page; a page of writing has about 10,000
+STREAM_LIMIT = 5_000_000  # bytes of drawing on one page, unpacked; a page of writing has about 10,000
+OPERATIONS_LIMIT = 300_000  # steps of drawing on one page; a page of writing has some thousands
 PIECE_LIMIT = 3_000_000  # pieces of text in one file: more than its characters may be
 LIGATURES = str.maketrans({"\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi", "\ufb04": "ffl"})
 
@@ -31,32 +35,52 @@ def read_pdf(data: bytes) -> str:
 
 
 def _lines(data: bytes) -> list[Line]:
-    from pypdf import PasswordType, PdfReader
+    from pypdf import apply_configuration
+    from pypdf.errors import LimitReachedError
 
-    reader = PdfReader(io.BytesIO(data))
-    if reader.is_encrypted and reader.decrypt("") == PasswordType.NOT_DECRYPTED:
-        raise UnreadableFileError("it is locked with a password. Save it again without a password")
+    try:
+        with apply_configuration(
+            zlib_maximum_output_length=STREAM_LIMIT, stream_parsing_work_maximum_count=OPERATIONS_LIMIT
+        ):
+            return [line for line in _placed_lines(_unlocked(data)) if line.text.strip()]
+    except LimitReachedError as error:
+        raise UnreadableFileError(
+            "a page is too full of drawing to be read. Save the essay as .docx or .txt"
+        ) from error
+
+
+def _placed_lines(reader: PdfReader) -> list[Line]:
     if len(reader.pages) > PAGE_LIMIT:
         raise UnreadableFileError(f"it has more than {PAGE_LIMIT} pages. Hand in the essay alone")
     lines: list[Line] = []
     pieces = 0
-    for number, page in enumerate(reader.pages):
-        content = page.get_contents()
-        if content is not None and len(content.get_data()) > CONTENT_LIMIT:
-            raise UnreadableFileError("a page is too full of drawing to be read. Save the essay as .docx or .txt")
 
-        def place(
-            text: str, outer: Sequence[float], inner: Sequence[float], font: Any, size: float, page: int = number
-        ) -> None:
-            nonlocal pieces
-            pieces += 1
-            if pieces > PIECE_LIMIT:
-                raise UnreadableFileError("it holds more text than an essay can. Hand in the essay alone")
-            if text:
-                _place(lines, _line(page, text, outer, inner, size))
+    def place(text: str, outer: Sequence[float], inner: Sequence[float], font: object, size: float) -> None:
+        nonlocal pieces
+        pieces += 1
+        if pieces > PIECE_LIMIT:
+            raise UnreadableFileError("it holds more text than an essay can. Hand in the essay alone")
+        if text:
+            _place(lines, _line(number, text, outer, inner, size))
 
+    for number, page in enumerate(reader.pages):  # noqa: B007  # ``place`` reads the number of the page
         page.extract_text(visitor_text=place)
-    return [line for line in lines if line.text.strip()]
+    return lines
+
+
+def _unlocked(data: bytes) -> PdfReader:
+    """A reader of the pages. A file that only its owner may change opens without a password, if we know its cipher."""
+    from pypdf import PasswordType, PdfReader
+    from pypdf.errors import DependencyError
+
+    locked = UnreadableFileError("it is locked with a password. Save or print it again as a PDF without a password")
+    try:
+        reader = PdfReader(io.BytesIO(data))
+        if reader.is_encrypted and reader.decrypt("") == PasswordType.NOT_DECRYPTED:
+            raise locked
+    except DependencyError as error:  # AES needs a library that is not worth its weight here
+        raise locked from error
+    return reader
 
 
 def _line(page: int, text: str, outer: Sequence[float], inner: Sequence[float], size: float) -> Line:

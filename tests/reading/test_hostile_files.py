@@ -71,8 +71,8 @@ def good_rtf() -> bytes:
 
 def pdf(content: bytes | None, password: str | None = None, pages: int = 1) -> bytes:
     writer = PdfWriter()
-    stream = DecodedStreamObject()
-    stream.set_data(content or b"")
+    drawing = DecodedStreamObject()
+    drawing.set_data(content or b"")
     for _ in range(pages):
         page = writer.add_blank_page(612, 792)
         if content is not None:
@@ -80,7 +80,7 @@ def pdf(content: bytes | None, password: str | None = None, pages: int = 1) -> b
             font = DictionaryObject({NameObject(key): NameObject(value) for key, value in kind.items()})
             fonts = DictionaryObject({NameObject("/Font"): DictionaryObject({NameObject("/F1"): font})})
             page[NameObject("/Resources")] = fonts
-            page[NameObject("/Contents")] = writer._add_object(stream)
+            page[NameObject("/Contents")] = writer._add_object(drawing)
     if password:
         writer.encrypt(password, algorithm="RC4-128")
     out = io.BytesIO()
@@ -92,27 +92,80 @@ def good_pdf(password: str | None = None) -> bytes:
     return pdf(b"BT /F1 12 Tf 72 700 Td (The old boat sank in the bay.) Tj ET", password)
 
 
+def by_hand(objects: list[bytes], trailer: bytes = b"") -> bytes:
+    """A PDF of these objects, numbered from 1, with a sound table of places."""
+    out = b"%PDF-1.7\n"
+    places = []
+    for number, content in enumerate(objects, 1):
+        places.append(len(out))
+        out += b"%d 0 obj%s\nendobj\n" % (number, content)
+    table = b"".join(b"%010d 00000 n \n" % place for place in places)
+    size = len(objects) + 1
+    return out + b"xref\n0 %d\n0000000000 65535 f \n%strailer<</Root 1 0 R/Size %d%s>>\nstartxref\n%d\n%%%%EOF" % (
+        size, table, size, trailer, len(out),
+    )  # fmt: skip
+
+
+def stream(head: bytes, content: bytes) -> bytes:
+    return b"<<%s/Length %d>>stream\n%s\nendstream" % (head, len(content), content)
+
+
+CATALOG = b"<</Type/Catalog/Pages 2 0 R>>"
+ONE_PAGE = b"<</Type/Pages/Kids[3 0 R]/Count 1>>"
+
+
 def looping_pdf() -> bytes:
     """A form that paints itself, without end."""
-    return (
-        b"%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n"
-        b"2 0 obj<</Type/Pages/Kids[3 0 R 2 0 R]/Count 2>>endobj\n"
-        b"3 0 obj<</Type/Page/Parent 2 0 R/Resources<</XObject<</A 4 0 R>>>>/Contents 5 0 R>>endobj\n"
-        b"4 0 obj<</Type/XObject/Subtype/Form/Resources<</XObject<</A 4 0 R>>>>/Length 5>>"
-        b"stream\n/A Do\nendstream endobj\n"
-        b"5 0 obj<</Length 5>>stream\n/A Do\nendstream endobj\ntrailer<</Root 1 0 R>>\n%%EOF"
+    page = b"<</Type/Page/Parent 2 0 R/Resources<</XObject<</A 4 0 R>>>>/Contents 5 0 R>>"
+    form = stream(b"/Type/XObject/Subtype/Form/Resources<</XObject<</A 4 0 R>>>>", b"/A Do")
+    return by_hand([CATALOG, ONE_PAGE, page, form, stream(b"", b"/A Do")])
+
+
+def doubling_pdf() -> bytes:
+    """Thirty forms, each painting the next one twice: a billion paintings of one sentence."""
+    page = b"<</Type/Page/Parent 2 0 R/Resources<</XObject<</A 5 0 R>>>>/Contents 4 0 R>>"
+    forms = [
+        stream(b"/Type/XObject/Subtype/Form/Resources<</XObject<</A %d 0 R>>>>" % (n + 1), b"/A Do /A Do")
+        for n in range(5, 35)
+    ]
+    return by_hand(
+        [
+            CATALOG,
+            ONE_PAGE,
+            page,
+            stream(b"", b"/A Do"),
+            *forms,
+            stream(b"/Type/XObject/Subtype/Form", b"BT (One) Tj ET"),
+        ]
     )
+
+
+def circular_pages() -> bytes:
+    return by_hand([CATALOG, b"<</Type/Pages/Kids[2 0 R 2 0 R]/Count 2>>"])
 
 
 def flate_bomb() -> bytes:
-    packed = zlib.compress(b"q " * 30_000_000, 9)
-    return (
-        b"%%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n"
-        b"3 0 obj<</Type/Page/Parent 2 0 R/Contents 5 0 R>>endobj\n5 0 obj<</Filter/FlateDecode/Length %d>>stream\n"
-        % len(packed)
-        + packed
-        + b"\nendstream endobj\ntrailer<</Root 1 0 R>>\n%%EOF"
+    page = b"<</Type/Page/Parent 2 0 R/Contents 4 0 R>>"
+    return by_hand([CATALOG, ONE_PAGE, page, stream(b"/Filter/FlateDecode", zlib.compress(b"q " * 30_000_000, 9))])
+
+
+def form_bomb() -> bytes:
+    """The page is small, but it paints a form that unpacks to 60 MB."""
+    page = b"<</Type/Page/Parent 2 0 R/Resources<</XObject<</A 5 0 R>>>>/Contents 4 0 R>>"
+    form = stream(
+        b"/Type/XObject/Subtype/Form/Resources<</A 1>>/Filter/FlateDecode", zlib.compress(b"(One) Tj " * 7_000_000, 9)
     )
+    return by_hand([CATALOG, ONE_PAGE, page, stream(b"", b"/A Do"), form])
+
+
+def pdf_locked_in_the_newer_way() -> bytes:
+    zeros = b"<" + b"00" * 48 + b">"
+    lock = (
+        b"<</Filter/Standard/V 5/R 6/Length 256/P -4/O%s/U%s/OE<%s>/UE<%s>/Perms<%s>"
+        b"/CF<</StdCF<</CFM/AESV3/AuthEvent/DocOpen/Length 32>>>>/StmF/StdCF/StrF/StdCF>>"
+    ) % (zeros, zeros, b"00" * 32, b"00" * 32, b"00" * 16)
+    page = b"<</Type/Page/Parent 2 0 R/Contents 4 0 R>>"
+    return by_hand([CATALOG, ONE_PAGE, page, stream(b"", b"x" * 32), lock], b"/Encrypt 5 0 R/ID[<00><00>]")
 
 
 def lying_zip() -> bytes:
@@ -232,7 +285,11 @@ BAD: dict[str, tuple[str, Callable[[], bytes] | bytes]] = {
     "text as pdf": ("a.pdf", SENTENCE.encode()),
     "picture as pdf": ("a.pdf", PNG),
     "pdf that goes round in circles": ("a.pdf", looping_pdf),
+    "pdf whose pages hold themselves": ("a.pdf", circular_pages),
+    "pdf of a billion paintings": ("a.pdf", doubling_pdf),
     "pdf stream bomb": ("a.pdf", flate_bomb),
+    "pdf form bomb": ("a.pdf", form_bomb),
+    "pdf locked in the newer way": ("a.pdf", pdf_locked_in_the_newer_way),
     "pdf of too many pages": ("a.pdf", lambda: pdf(b"", pages=1001)),
 }
 
