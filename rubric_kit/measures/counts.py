@@ -7,7 +7,7 @@ Where the published counting rules differ, these hold here:
 - A sentence ends at . ? ! or with its paragraph; semicolons and colons inside it end nothing.
 - ``syllables`` (Flesch, Flesch-Kincaid): as pronounced, the fewer of two; figures, symbols and abbreviations are one
   syllable each, Flesch's own rule.
-- ``polysyllables`` (SMOG) and ``monosyllables`` (FORCAST): figures and abbreviations are read aloud, proper nouns count.
+- ``polysyllables`` (SMOG) and ``monosyllables`` (FORCAST): figures and abbreviations are read aloud, names count.
 - ``complex_words`` (Fog): three or more syllables but not names, figures, compounds of easy words, or words whose third
   syllable is -ed or -es (Gunning 1952; copies that leave out -ing as well are not followed).
 - ``hard_words`` (Linsear Write): three or more syllables but not names, figures or abbreviations.
@@ -75,7 +75,7 @@ class _Facts:
 def count(essay: Essay) -> Counts:
     """Count an essay in one pass; its title and heading are not part of it."""
     words = essay.words
-    facts = [_facts(word.text) for word in words]
+    facts = [_facts(written) for written in _as_written(essay)]
     names = names_of(essay)
     named = [word.start in names for word in words]
     plain = [fact for fact, name in zip(facts, named, strict=True) if not name]
@@ -96,8 +96,16 @@ def count(essay: Essay) -> Counts:
     )
 
 
+def _as_written(essay: Essay) -> Iterator[str]:
+    """The words, with the full stop that makes one an abbreviation: "St." before the end of its sentence."""
+    for sentence in essay.sentences:
+        for word in sentence.words:
+            dotted = word is not sentence.words[-1] and essay.text[word.end] == "."
+            yield f"{word.text}." if dotted and is_abbreviation(f"{word.text}.") else word.text
+
+
 def names_of(essay: Essay) -> frozenset[int]:
-    """The starts of the words that are names: capitals where no capital is due, and the same words at a sentence's start.
+    """Where names start: words with capitals where none are due, and the same words at the start of a sentence.
 
     A word that also stands in small letters somewhere in the essay is no name.
     """

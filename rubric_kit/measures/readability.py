@@ -7,7 +7,6 @@ import math
 from rubric_kit.measures.catalogue import Measure, Result, by_name, run
 from rubric_kit.measures.counts import Counts
 
-FAMILIAR_ENOUGH = 5  # percent of unfamiliar words up to which Dale and Chall's constant is not added
 LINSEAR_LOW = 20  # points per sentence; up to here one is taken off
 SMOG_SAMPLE = 30  # sentences
 FORCAST_SAMPLE = 150  # words
@@ -43,9 +42,8 @@ def automated_readability(c: Counts) -> float:
 
 
 def dale_chall(c: Counts) -> float:
-    unfamiliar = 100 * c.unfamiliar / c.words
-    constant = 3.6365 if unfamiliar > FAMILIAR_ENOUGH else 0.0
-    return 0.1579 * unfamiliar + 0.0496 * _sentence_length(c) + constant
+    # Dale and Chall always add the constant; to add it only above 5 percent is a later habit of software.
+    return 0.1579 * (100 * c.unfamiliar / c.words) + 0.0496 * _sentence_length(c) + 3.6365
 
 
 def new_dale_chall(c: Counts) -> float:
@@ -153,7 +151,7 @@ READABILITY = by_name(
         Measure(
             "dale_chall",
             dale_chall,
-            "0.1579 percent unfamiliar + 0.0496 words/sentences, + 3.6365 where over 5 percent are unfamiliar",
+            "0.1579 percent unfamiliar + 0.0496 words/sentences + 3.6365",
             "score, read by its table",
             "Dale & Chall 1948",
             ANY,
