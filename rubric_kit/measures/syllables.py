@@ -19,7 +19,7 @@ from rubric_kit.measures.spoken import read_aloud
 Pronounced = Callable[[str], tuple[str, ...]]
 
 HISSES = frozenset(("S", "Z", "SH", "ZH", "CH", "JH"))  # a plural or possessive s after these is a syllable: box, boxes
-S_SYLLABLE = re.compile(r"(?:IH|AH|IY)\d Z$")
+MERE_S = re.compile(r"(?<!IH\d)(?<!AH\d)(?<!IY\d) [SZ]$")  # a last s that adds no syllable, as in axes it does
 STOPS = frozenset(("T", "D"))  # -ed after these is a syllable: want, wanted
 ONE_HALF = 4  # letters; shorter halves make compounds of words that are none (trials on folds 1 to 5)
 SYLLABIC_L = re.compile("[^aeiouyrl]le$")  # its syllable is lost before -ing: sample, sampling
@@ -124,12 +124,8 @@ def _with_s(word: str, pronounced: Pronounced) -> int:
 
 
 def _without_s(word: str, pronounced: Pronounced) -> int:
-    """A singular whose plural is known, where the s is no syllable of its own (axe, axes)."""
-    said = [phones.split() for phones in pronounced(f"{word}s")]
-    counts = [
-        vowels(" ".join(p)) for p in said if len(p) > 1 and p[-1] in {"S", "Z"} and p[-2][:2] not in {"IH", "AH", "IY"}
-    ]
-    return min(counts, default=0)
+    """A singular whose plural is known, where the s is no syllable of its own."""
+    return min((vowels(phones) for phones in pronounced(f"{word}s") if MERE_S.search(phones)), default=0)
 
 
 def _bases(word: str) -> Iterator[tuple[str, str]]:

@@ -1,6 +1,6 @@
 """Learn the letter patterns of rubric_kit/measures/data/syllable_patterns.txt from nine tenths of CMUdict.
 
-    python tests/measures/build_syllable_patterns.py          write the file (half a minute)
+    python tests/measures/build_syllable_patterns.py          write the file (two minutes)
     python tests/measures/build_syllable_patterns.py --folds  trials: each of folds 1, 2, 3 kept back in turn
 
 A word's fold is sha256(word) % 10. Fold 0 is kept back for tests/measures/test_syllables.py: it is never learned
@@ -29,7 +29,7 @@ TARGET = Path(__file__).parents[2] / "rubric_kit" / "measures" / "data" / "sylla
 HELD_OUT = 0
 ROUNDS = 4
 SEEN = 4  # times a pattern must be seen to be tried
-PENALTY = 1.0  # liblinear's C for both regressions; 0.4 keeps 4,000 patterns and is 0.3 points less right
+PENALTY = 1.0  # liblinear's C for both regressions; 0.4 keeps 4,000 patterns and is 0.2 points less right
 SCALE = 10  # weights are kept in tenths
 HEADER = """\
 # Letter patterns that say whether a letter carries a syllable: pattern, then its weight in tenths of a logit.
