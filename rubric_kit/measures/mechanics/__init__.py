@@ -1,0 +1,1 @@
+"""Mechanics: spelling, confused words, run-ons, fragments, capitals, end marks, repeated words and agreement."""

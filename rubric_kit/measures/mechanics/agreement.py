@@ -1,4 +1,4 @@
-"""Subject and verb that do not agree, where the parser leaves no doubt: "he go", "they was", "the dogs is"."""
+"""Subject and verb that do not agree, where the parser leaves no doubt ("he go", "they was"), and "a" for "an"."""
 
 from __future__ import annotations
 
@@ -8,8 +8,11 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.mechanics.places import Places
+from rubric_kit.measures.pronunciation import pronunciations
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from spacy.tokens import Token
 
     from rubric_kit.measures.found import Found
@@ -20,12 +23,13 @@ SINGULAR_PRONOUNS = frozenset({"he", "she", "it"})
 SINGULAR_INDEFINITE = frozenset({"everyone", "everybody", "someone", "somebody", "nobody", "anyone", "anybody"})
 PLURAL_PRONOUNS = frozenset({"we", "they", "you"})
 ONE = frozenset({"a", "an", "this", "that", "each", "every"})  # a noun after these is surely one
-SINGULAR_BE = frozenset({"is", "was", "has", "does"})
 PLURAL_BE = {"are": "is", "were": "was", "have": "has", "do": "does"}
 FOR_MANY = {"is": "are", "was": "were", "has": "have", "does": "do"}
 FOR_I = {"is": "am", "are": "am", "has": "have", "does": "do", "were": "was"}
 SUBJECTS = frozenset({"nsubj", "nsubjpass"})
 HELPERS = frozenset({"aux", "auxpass"})
+ARTICLES = frozenset({"a", "an"})
+MAYBE_SILENT_H = frozenset({"historic", "historical", "herb", "hotel"})  # usage is divided
 NOTS = frozenset({"n't", "nt"})
 NEAR = 3  # tokens from subject to verb; between them only adverbs
 LOOK_BACK = 4  # tokens before the subject in which "let", "if" or "did" makes a bare verb right
@@ -39,9 +43,13 @@ def verb_words(name: str) -> frozenset[str]:
 
 
 def agreement(essay: Essay, parse: Parse) -> tuple[Found, ...]:
-    """Verbs that do not agree with their subject, one claim from subject to verb, with the right verb as suggestion."""
+    """Verbs that do not agree with their subject, and "a" before a vowel sound or "an" before another.
+
+    One claim from subject to verb with the right verb as suggestion ("subject and verb"), or on the article and the
+    word after it ("a/an"); in order of the text.
+    """
     places = Places(essay)
-    found = []
+    found = list(_articles(essay, places))
     for span in parse.sentences:
         for subject in span:
             if subject.dep_ not in SUBJECTS or _is_joined(subject):
@@ -58,7 +66,27 @@ def agreement(essay: Essay, parse: Parse) -> tuple[Found, ...]:
                 continue
             why = f"“{subject.text}” goes with “{better}”, not “{essay.text[verb.idx : end]}”."
             found.append(places.found(subject.idx, end, "subject and verb", why, (better,)))
-    return tuple(found)
+    return tuple(sorted(found, key=lambda item: item.start))
+
+
+def _articles(essay: Essay, places: Places) -> Iterator[Found]:
+    """As in "A owl", "an hero": by the first sound in the pronouncing dictionary; other words are let alone."""
+    for sentence in essay.sentences:
+        for article, word in zip(sentence.words, sentence.words[1:], strict=False):
+            low = word.text.lower()
+            if article.text.lower() not in ARTICLES or (article.text == "A" and article.start != sentence.start):
+                continue  # a lone A may be a grade
+            if len(low) == 1 or not low.isalpha() or word.text.isupper():
+                continue
+            vowels = {sounds[0] in "AEIOU" for sounds in pronunciations(low)}
+            better = "an" if vowels == {True} else "a"
+            if not vowels or len(vowels) > 1 or article.text.lower() == better or low in MAYBE_SILENT_H:
+                continue
+            if essay.text[article.end : word.start].isspace():
+                better = better.capitalize() if article.text[0].isupper() else better
+                phrase = f"{better} {word.text}"
+                why = f"Before the sound that “{word.text}” begins with, it is “{better}”."
+                yield places.found(article.start, word.end, "a/an", why, (phrase,))
 
 
 def _is_joined(subject: Token) -> bool:
@@ -70,7 +98,7 @@ def _is_joined(subject: Token) -> bool:
 
 
 def _finite(subject: Token) -> Token | None:
-    """The verb that must agree: the first helper, else the verb itself; after the subject, with only adverbs between."""
+    """The verb that must agree (the first helper, if any), after the subject with only adverbs between."""
     verb = subject.head
     helpers = [child for child in verb.children if child.dep_ in HELPERS]
     first = min(helpers, key=lambda token: token.i) if helpers else verb
@@ -85,26 +113,20 @@ def _finite(subject: Token) -> Token | None:
 def _better(subject: Token, verb: Token) -> str:
     """The form that agrees; empty if this one does, or if there is doubt."""
     who, form = subject.lower_, verb.lower_
+    if _is_after_bare(subject) or (form == "were" and _is_unreal(subject)):
+        return ""
     if who in SINGULAR_PRONOUNS or who in SINGULAR_INDEFINITE:
         return _for_one(subject, verb)
     if who == "i":
-        return FOR_I.get(form, "") if not (form == "were" and _is_unreal(subject)) else ""
-    if who in PLURAL_PRONOUNS:
+        return FOR_I.get(form, "")
+    if who in PLURAL_PRONOUNS or (subject.tag_ == "NNS" and _is_plain_plural(subject)):
         return FOR_MANY.get(form, "")
-    if subject.tag_ == "NNS" and form in SINGULAR_BE and _is_plain_plural(subject):
-        return FOR_MANY[form]
-    if subject.tag_ == "NN" and form in PLURAL_BE and _is_surely_one(subject) and not _is_unreal(subject):
-        return PLURAL_BE[form]
-    return ""
+    return PLURAL_BE.get(form, "") if subject.tag_ == "NN" and _is_surely_one(subject) else ""
 
 
 def _for_one(subject: Token, verb: Token) -> str:
     form = verb.lower_
     if _is_unreal(subject) or verb.tag_ not in {"VB", "VBP", "VBD"}:
-        return ""
-    doc = subject.doc
-    before = {token.lower_ for token in doc[max(subject.i - LOOK_BACK, subject.sent.start) : subject.i]}
-    if before & verb_words("bare_after") or "n't" in before or "that" in before:
         return ""
     head = subject.head
     if head.dep_ == "conj" and any(child.dep_ in HELPERS for child in head.head.children):
@@ -116,8 +138,14 @@ def _for_one(subject: Token, verb: Token) -> str:
     return third_person(form)
 
 
+def _is_after_bare(subject: Token) -> bool:
+    """After "let", "watched", "did" and the like a bare verb is right: "he watched a barber do it"."""
+    before = {token.lower_ for token in subject.doc[max(subject.i - LOOK_BACK, subject.sent.start) : subject.i]}
+    return subject.head.tag_ in {"VB", "VBP"} and bool(before & (verb_words("bare_after") | {"n't", "that"}))
+
+
 def _is_unreal(subject: Token) -> bool:
-    """ "If he were", "I wish it were": right with one."""
+    """As in "If he were", "I wish it were": right with one."""
     before = subject.doc[max(subject.i - LOOK_BACK, subject.sent.start) : subject.i]
     return any(token.lower_ in verb_words("unreal") for token in before)
 

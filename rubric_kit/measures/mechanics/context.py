@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from spacy.tokens import Token
 
 EDGE = ("<>", "<>")  # stands for the neighbours of the first and the last word of a sentence
+REACH = 3  # words on each side
 SUFFIX = 3  # letters; enough to tell -ing, -ed and -ly, and it works for misspelled neighbours too
 
 Neighbour = tuple[str, str]  # the word in small letters, its Penn Treebank tag
@@ -36,20 +37,23 @@ def tagged(tokens: Iterable[Token]) -> Tagged:
 
 
 def around(sentence: Tagged, start: int, end: int) -> tuple[list[Neighbour], list[Neighbour]]:
-    """The two neighbours before ``start`` and the three after ``end``, fewer at the edges of the sentence."""
+    """The neighbours before ``start`` and after ``end``, the nearest first, ``REACH`` of each."""
     before = bisect_right(sentence.ends, start)
     after = bisect_left(sentence.starts, end)
-    return sentence.words[max(before - 2, 0) : before], sentence.words[after : after + 3]
+    left = [EDGE] * REACH + sentence.words[max(before - REACH, 0) : before]
+    right = sentence.words[after : after + REACH] + [EDGE] * REACH
+    return left[: -REACH - 1 : -1], right[:REACH]
 
 
 def features(left: Sequence[Neighbour], right: Sequence[Neighbour]) -> Iterator[str]:
-    """Name every feature of a gap between ``left`` and ``right``, the neighbours inside its sentence in order."""
-    (word_2, tag_2), (word_1, tag_1) = (EDGE, EDGE, *left)[-2:]
-    (next_1, after_1), (next_2, after_2), (_, after_3) = (*right[:3], EDGE, EDGE, EDGE)[:3]
-    yield from (f"w-1={word_1}", f"w-2={word_2}", f"w+1={next_1}", f"w+2={next_2}")
-    yield from (f"t-1={tag_1}", f"t-2={tag_2}", f"t+1={after_1}", f"t+2={after_2}")
-    yield from (f"t-2-1={tag_2} {tag_1}", f"t-1+1={tag_1} {after_1}", f"t+1+2={after_1} {after_2}")
-    yield f"t+1+2+3={after_1} {after_2} {after_3}"
-    yield from (f"w-2-1={word_2} {word_1}", f"w-1+1={word_1} {next_1}", f"w+1+2={next_1} {next_2}")
-    yield from (f"w-1t+1={word_1} {after_1}", f"t-1w+1={tag_1} {next_1}", f"w+1t+2={next_1} {after_2}")
-    yield from (f"s-1={word_1[-SUFFIX:]}", f"s+1={next_1[-SUFFIX:]}")
+    """Name every feature of a gap between ``left`` and ``right``, both with the nearest neighbour first."""
+    (b1, p1), (b2, p2), (b3, _) = left  # words before, their tags
+    (a1, n1), (a2, n2), (a3, n3) = right  # words after, their tags
+    yield from (f"w-1={b1}", f"w-2={b2}", f"w-3={b3}", f"w+1={a1}", f"w+2={a2}", f"w+3={a3}")
+    yield from (f"t-1={p1}", f"t-2={p2}", f"t+1={n1}", f"t+2={n2}")
+    yield from (f"t-2-1={p2} {p1}", f"t-1+1={p1} {n1}", f"t+1+2={n1} {n2}", f"t+1+2+3={n1} {n2} {n3}")
+    yield from (f"t-2-1+1={p2} {p1} {n1}", f"t-1+1+2={p1} {n1} {n2}")
+    yield from (f"w-2-1={b2} {b1}", f"w-1+1={b1} {a1}", f"w+1+2={a1} {a2}", f"w-1+1+2={b1} {a1} {a2}")
+    yield from (f"w-1t+1={b1} {n1}", f"t-1w+1={p1} {a1}", f"w+1t+2={a1} {n2}", f"w-1t+1+2={b1} {n1} {n2}")
+    yield from (f"s-1={b1[-SUFFIX:]}", f"s+1={a1[-SUFFIX:]}", f"s+2={a2[-SUFFIX:]}")
+    yield from {f"near={word}" for word, _ in (*left, *right)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import AUXILIARIES, SUBJECTS, clause_words
@@ -16,11 +17,15 @@ if TYPE_CHECKING:
     from rubric_kit.reading import Essay, Sentence
 
 FINITE = frozenset({"VBD", "VBP", "VBZ", "MD"})
+NOUNS = frozenset({"NN", "NNS", "NNP", "NNPS"})
 COORDINATORS = frozenset({"and", "or", "but", "nor"})
 NO_CLAUSE_FOLLOWS = frozenset({"VBG", "VBN", "RB", "IN", "JJ", ",", "TO"})
+NEVER_OWNED = frozenset({"RB", "VBG", "IN", "DT", "TO"})  # "their very loud", "your going"
+AFTER_COMMAND = frozenset({"DT", "IN", "PRP", "PRP$", "RB", "VBG"})
 COMMANDS = frozenset({"ROOT", "conj", "ccomp", "parataxis"})
 NEAR = 3  # tokens from "and" to the verb that it adds: "and then he ran"
 LONGEST_PHRASE = 14  # tokens
+LEAST_EXCLAIMED = 6  # tokens; shorter exclamations are calls ("What a day!")
 LEAST_WORDS = 2  # one word alone is an answer or an exclamation
 WHY_SUBORDINATE = "“{}” makes this only a part of a sentence; the main statement is missing."
 WHY_INCOMPLETE = "This has no subject with its verb, so it is only a part of a sentence."
@@ -47,7 +52,11 @@ def fragments(essay: Essay, parse: Parse) -> tuple[Found, ...]:
 
 
 def _may_stand_alone(sentence: Sentence, span: Span, tokens: list[Token]) -> bool:
-    if len(sentence.words) < LEAST_WORDS or tokens[-1].text != "." or tokens[0].lower_ in sentence_words("answers"):
+    if len(sentence.words) < LEAST_WORDS or tokens[-1].text not in {".", "!"}:
+        return True
+    if tokens[0].lower_ in sentence_words("answers") or (tokens[0].lower_ == "no" and not tokens[1].is_alpha):
+        return True
+    if tokens[-1].text == "!" and (len(tokens) < LEAST_EXCLAIMED or any(token.tag_ in FINITE for token in tokens)):
         return True
     return any(token.text in MARKS_OF_SPEECH for token in span)
 
@@ -58,20 +67,37 @@ def _states(tokens: list[Token]) -> bool:
     Read from left to right, each subordinator waits for one finite verb; a finite verb that none waits for makes a
     statement. Right after "and" a further verb goes on with the clause before it.
     """
-    if _is_command(tokens) or _lacks_verbs(tokens) or _is_long_phrase(tokens):
+    if _is_command(tokens) or _lacks_verbs(tokens) or _is_doubtful(tokens) or _has_loose_subject(tokens):
         return True
     waiting, seen, joined = 0, 0, -NEAR - 1
     for place, token in enumerate(tokens):
         if _starts_afresh(tokens, place):
             waiting = 0
         elif token.lower_ in COORDINATORS:
-            joined = place
+            joined = place if _joins_verbs(tokens, place) else joined
         elif _subordinates(tokens, place):
             waiting += 1
-        elif _is_finite(token) and not _is_object(token):
+        elif (_is_finite(token) or token.lower_ in sentence_words("hidden_verbs")) and not _is_object(token):
             if not waiting and not (seen and place - joined <= NEAR):
                 return True
             waiting, seen = max(waiting - 1, 0), seen + 1
+    return False
+
+
+def _joins_verbs(tokens: list[Token], place: int) -> bool:
+    """No "and" between nouns: "my brother and I watched"."""
+    return tokens[place].head.tag_ not in NOUNS
+
+
+def _has_loose_subject(tokens: list[Token]) -> bool:
+    """A subject after no joining word, no noun and no verb of saying begins a statement: "... comes they run"."""
+    condition = tokens[0].lower_ in sentence_words("conditions")  # "If he did what she said he would ..."
+    for before, token in pairwise(tokens):
+        if token.lower_ not in sentence_words("subject_pronouns") or before.tag_ in NOUNS:
+            continue
+        takes_clause = not condition and before.lemma_ in clause_words("complement_takers")
+        if not joins_clauses(before.lower_) and not takes_clause:
+            return True
     return False
 
 
@@ -102,18 +128,25 @@ def _subordinates(tokens: list[Token], place: int) -> bool:
     if not joins_clauses(word) or word in sentence_words("coordinators") or place + 1 == len(tokens):
         return False
     after = tokens[place + 1]
+    if after.lower_ in sentence_words("hidden_verbs"):  # "because its hard"
+        return True
+    if place == 0:
+        if word == "that" and tokens[0].tag_ == "DT":
+            return False
+        return word != "once" and _subject_follows(tokens, word)  # "Once my father told me a story"
     if word == "that":
         return tokens[place].tag_ in {"IN", "WDT"}
-    if place and word in sentence_words("prepositions_too"):
+    if word in sentence_words("prepositions_too"):
         return after.lower_ in sentence_words("nominatives")
-    if place == 0:
-        if word == "once":  # "Once my father told me a story."
-            return False
-        relative = word in sentence_words("relative") and after.tag_ in FINITE
-        return relative or any(
-            token.dep_ in SUBJECTS and token.left_edge.i == after.i and token.head.i > token.i for token in tokens
-        )
-    return after.tag_ not in NO_CLAUSE_FOLLOWS
+    return after.tag_ not in NO_CLAUSE_FOLLOWS and tokens[place - 1].tag_ != "DT"  # "after a while"
+
+
+def _subject_follows(tokens: list[Token], opener: str) -> bool:
+    """Right after the first word a subject begins, or it is one itself ("Which is why")."""
+    after = tokens[1]
+    if opener in sentence_words("relative") and after.tag_ in FINITE:
+        return True
+    return any(t.dep_ in SUBJECTS and t.left_edge.i == after.i and t.head.i > t.i for t in tokens)
 
 
 def _is_object(token: Token) -> bool:
@@ -123,11 +156,17 @@ def _is_object(token: Token) -> bool:
 
 
 def _is_command(tokens: list[Token]) -> bool:
-    """ "Study for the test": a base form, or a bare noun that the parser may have taken a verb for."""
-    if any(token.tag_ == "VB" and token.dep_ in COMMANDS and not _has_helper(token) for token in tokens):
-        return True
+    """As in "Study for the test": a base form, or a bare noun that the parser may have taken a verb for."""
     first = tokens[0]
-    return first.tag_ in {"NN", "VB", "VBP"} and len(tokens) > 1 and tokens[1].tag_ in {"DT", "IN", "PRP", "PRP$", "RB"}
+    opens = joins_clauses(first.lower_)  # "Becuse" may be taken for a verb
+    rest = tokens[1:] if opens else tokens
+    if any(token.tag_ == "VB" and token.dep_ in COMMANDS and not _has_helper(token) for token in rest):
+        return True
+    if opens:
+        return False
+    if first.tag_ in {"VB", "VBP"} and first.dep_ in COMMANDS and not any(c.dep_ in SUBJECTS for c in first.children):
+        return True
+    return first.tag_ in {"NN", "NNP", "VB", "VBP"} and len(tokens) > 1 and tokens[1].tag_ in AFTER_COMMAND
 
 
 def _has_helper(verb: Token) -> bool:
@@ -136,15 +175,29 @@ def _has_helper(verb: Token) -> bool:
 
 def _lacks_verbs(tokens: list[Token]) -> bool:
     """More subjects than finite verbs, or words in which a verb may hide: a misspelled verb is no missing verb."""
-    if any(token.lower_ in sentence_words("hidden_verbs") for token in tokens):
-        return True
+    for before, token in zip([None, *tokens], tokens, strict=False):
+        after = token.doc[token.i + 1].tag_ if token.i + 1 < len(token.doc) else ""
+        if token.lower_ in {"their", "your"} and after in NEVER_OWNED:
+            return True
+        its_joined = before is not None and joins_clauses(before.lower_)  # "because its hard": the verb is joined too
+        if token.lower_ in sentence_words("hidden_verbs") and not its_joined:
+            return True
     subjects = sum(token.lower_ in sentence_words("subject_pronouns") for token in tokens)
     return subjects > sum(token.tag_ in FINITE for token in tokens)
 
 
-def _is_long_phrase(tokens: list[Token]) -> bool:
-    """A long sentence that seems to have no verb, or one that opens like "In the end that was", is mostly misread."""
+def _is_doubtful(tokens: list[Token]) -> bool:
+    """No subordinator opens it, and the parse is likely wrong.
+
+    So it is with a long sentence that seems to have no verb, with one that opens like "In the end that was", and with
+    one that has an "if" or "when" later on, which wants a statement to hang on.
+    """
     if tokens[0].lower_ in sentence_words("subordinate_openers"):
         return False
-    finite = any(token.tag_ in FINITE for token in tokens)
-    return len(tokens) > LONGEST_PHRASE or (finite and tokens[0].tag_ == "IN") or any(t.text == ":" for t in tokens)
+    if len(tokens) > LONGEST_PHRASE or any(token.text == ":" for token in tokens):
+        return True
+    if any(token.tag_ in FINITE for token in tokens):
+        return tokens[0].tag_ == "IN" or any(
+            token.lower_ in sentence_words("conditions") | {"like"} for token in tokens
+        )
+    return False

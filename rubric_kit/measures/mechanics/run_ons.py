@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import AUXILIARIES, Clause, Tree, clause_words, finite_clauses
@@ -9,18 +11,22 @@ from rubric_kit.measures.mechanics.joining import MARKS_OF_SPEECH, joins_clauses
 from rubric_kit.measures.mechanics.places import Places
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from spacy.tokens import Span
 
     from rubric_kit.measures.found import Found
     from rubric_kit.measures.parse import Parse
     from rubric_kit.reading import Essay
 
-BREAKS = frozenset({".", "?", "!", ";", ":", "-", "--", "...", "(", ")", '"', "/", "....", "'"})
-TAG_QUESTION_WORDS = 5  # words in the longest tag question: "they could n't , could they"
-LEAST_GAP = 2  # tokens from the first verb to the second clause; a clause right after its verb is mostly its object
-OPENING_WORDS = frozenset({"and", "but", "so", "also", "or", ",", "because", "that"})
+BREAKS = frozenset({".", "?", "!", ";", ":", "-", "--", "...", "(", ")", "/", "....", "'"}) | MARKS_OF_SPEECH
+TAG_QUESTION_WORDS = 5  # words in the longest tag question: "could n't they have ?"
 NEAR = 2  # tokens between a joining word and the clause that it opens: "because sometimes he ..."
 VERBS = frozenset({"VB", "VBD", "VBG", "VBN", "VBP", "VBZ", "MD"})
+OPENING_WORDS = frozenset({"and", "but", "so", "also", "or", ",", "because", "that", "even"})
+NO_VERBS = frozenset({"cause", "cuz"})  # "less stress cause you work"
+COORDINATORS = frozenset({"and", "or", "but"})
+COMPLEMENTS = frozenset({"dobj", "prep", "xcomp", "acomp", "attr", "neg", "ccomp"})
 
 
 def run_ons(essay: Essay, parse: Parse) -> tuple[Found, ...]:
@@ -34,29 +40,57 @@ def run_ons(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     places = Places(essay)
     found = []
     for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
-        for join in _open_joins(tree, clauses, span):
-            comma = tree.words[join - 1] == ","
-            before, after = parse.doc[join - 2 if comma else join - 1], parse.doc[join]
-            better = f"{before.text}. {after.text[0].upper()}{after.text[1:]}"
-            kind = "comma splice" if comma else "run-on"
-            mark = "only a comma" if comma else "no mark and no joining word"
-            why = f"Two complete sentences have {mark} between them, before “{after.text}”."
-            found.append(places.sentence(sentence, kind, why, (better,)))
-            break
+        join = next(_open_joins(tree, clauses, span), None)
+        if join is None:
+            continue
+        before, after = parse.doc[join.start - 2 if join.comma else join.start - 1], parse.doc[join.start]
+        better = f"{before.text}. {after.text[0].upper()}{after.text[1:]}"
+        kind = "comma splice" if join.comma else "run-on"
+        mark = "only a comma" if join.comma else "no mark and no joining word"
+        why = f"Two complete sentences have {mark} between them, before “{after.text}”."
+        found.append(places.sentence(sentence, kind, why, (better,)))
     return tuple(found)
 
 
-def _open_joins(tree: Tree, clauses: dict[int, Clause], span: Span) -> list[int]:
-    """First tokens of the main clauses that nothing joins to the main clause before them."""
-    if any(tree.words[i] in MARKS_OF_SPEECH for i in range(span.start, span.end)):
-        return []
-    mains = [i for i in range(span.start, span.end) if i in clauses and clauses[i].main and _subject_first(tree, i)]
-    joins = []
-    for here, there in zip(mains, mains[1:], strict=False):
-        start = min(_first(tree, there, here), _subject(tree, there))
-        if start - here >= LEAST_GAP and _is_open(tree, clauses, span, here, there, start):
-            joins.append(start)
-    return joins
+@dataclass(frozen=True, slots=True)
+class _Join:
+    """Two main clauses that follow each other, as places of tokens.
+
+    here, there    their verbs
+    start, phrase  where the second clause begins, and where the phrase of its subject does
+    comma          a comma stands before it
+    """
+
+    here: int
+    there: int
+    start: int
+    phrase: int
+    comma: bool
+
+
+def _open_joins(tree: Tree, clauses: dict[int, Clause], span: Span) -> Iterator[_Join]:
+    """The joins at which nothing joins the second clause to the first."""
+    mains = [i for i in range(span.start, span.end) if i in clauses and clauses[i].main and _is_full(tree, i, span)]
+    for here, there in pairwise(mains):
+        phrase = _subject(tree, there)
+        if phrase <= here:
+            continue
+        start = _first(tree, here, there, phrase)
+        comma = tree.words[start - 1] == ","
+        join = _Join(here, there, start if comma else phrase, phrase, comma or tree.words[phrase - 1] == ",")
+        if not _is_joined(tree, join, span) and not _is_dependent(tree, clauses, join, span):
+            yield join
+
+
+def _is_full(tree: Tree, verb: int, span: Span) -> bool:
+    """A statement: its subject comes first, it is not quoted, and no aside like "I think" or "he said"."""
+    subjects = tree.subjects(verb)
+    if not subjects or min(subjects) > verb or tree.words[verb] in NO_VERBS:
+        return False
+    if sum(tree.words[i] in MARKS_OF_SPEECH for i in range(span.start, verb)) % 2:
+        return False
+    takes_clause = tree.lemmas[verb] in clause_words("complement_takers")
+    return not takes_clause or any(k > verb and tree.deps[k] in COMPLEMENTS for k in tree.children[verb])
 
 
 def _subject(tree: Tree, verb: int) -> int:
@@ -64,65 +98,65 @@ def _subject(tree: Tree, verb: int) -> int:
     return tree.start(min(tree.subjects(verb)))
 
 
-def _subject_first(tree: Tree, verb: int) -> bool:
-    subjects = tree.subjects(verb)
-    return bool(subjects) and min(subjects) < verb
+def _first(tree: Tree, here: int, there: int, phrase: int) -> int:
+    """The first token of the second clause, what the parser hung on it from the first left out."""
+    helpers = [there, *tree.find(there, AUXILIARIES)]
+    own = [tree.start(k) for helper in helpers for k in tree.children[helper] if k > here and tree.words[k] != ","]
+    return min([k for k in own if k > here], default=phrase)
 
 
-def _first(tree: Tree, verb: int, after: int) -> int:
-    """The first token of a clause, what the parser hung on it from the clause before left out."""
-    helpers = [verb, *tree.find(verb, AUXILIARIES)]
-    own = [tree.start(k) for helper in helpers for k in tree.children[helper] if k > after and tree.words[k] != ","]
-    return min([k for k in own if k > after], default=verb)
+def _is_joined(tree: Tree, join: _Join, span: Span) -> bool:
+    """A mark or a word joins the clauses, or usage is divided ("then", "so")."""
+    gap = range(join.here + 1, join.phrase)
+    if any(tree.words[k] in BREAKS or ";" in tree.words[k] for k in gap) or not tree.words[join.start][0].isalpha():
+        return True
+    if any(_joins(tree, k, join) for k in gap):
+        return True
+    if any(tree.words[k] in sentence_words("linking_adverbs") for k in range(join.start - 2, join.phrase + 1)):
+        return True
+    return _is_comparison(tree, span) or _is_tag_question(tree, join.there, span) or _is_series(tree, join, span)
 
 
-def _is_open(tree: Tree, clauses: dict[int, Clause], span: Span, here: int, there: int, start: int) -> bool:
-    comma = tree.words[start - 1] == ","
-    gap = range(here + 1, _subject(tree, there))
-    if any(tree.words[k] in BREAKS or ";" in tree.words[k] for k in gap):
-        return False
-    if any(_joins(tree, k, start) for k in gap):
-        return False
-    subject = min(tree.subjects(there))
-    if subject < here or tree.words[subject] in sentence_words("relative"):
-        return False
-    phrase = _subject(tree, there)
-    if not comma and tree.words[phrase] not in sentence_words("openers"):
-        return False
-    if tree.words[phrase - 1] in sentence_words("slips_for_joiners") or not tree.words[start][0].isalpha():
-        return False
-    if any(tree.words[k] in sentence_words("linking_adverbs") for k in range(start - 2, subject)):
-        return False
-    if comma and _is_condition(tree, span, start):
-        return False
-    if _is_subordinate(tree, clauses, span, here) or _is_possessive_slip(tree, there, comma):
-        return False
-    if _is_aside(tree, there, span) or _is_aside(tree, here, span) or _takes(tree, here, start):
-        return False
-    if _is_comparison(tree, span) or _is_tag_question(tree, there, span):
-        return False
-    return not (comma and _is_series(tree, there, span, clauses))
-
-
-def _joins(tree: Tree, k: int, start: int) -> bool:
-    """A conjunction between clauses, or any joining word right before the second clause."""
+def _joins(tree: Tree, k: int, join: _Join) -> bool:
+    """A joining word at ``k``, right before the second clause or, where no comma shows its start, part of it."""
     word = tree.words[k]
     if not joins_clauses(word):
         return False
-    near = start - k <= NEAR or k >= start
-    return near or tree.tags[tree.heads[k]] in VERBS or word not in {"and", "or"}
-
-
-def _is_subordinate(tree: Tree, clauses: dict[int, Clause], span: Span, here: int) -> bool:
-    """The first clause really hangs on a subordinator that the parser overlooked: "If you want a car you need help"."""
-    before = range(span.start, _subject(tree, here) + 1)
-    if any(k in clauses for k in before):
+    if word == "that" and tree.tags[k] == "DT":  # "He knew all that, we did not"
         return False
-    return any(tree.words[k] in sentence_words("subordinate_openers") for k in before)
+    if k >= join.start or join.start - k <= NEAR:
+        return True
+    if word in COORDINATORS:
+        head = tree.heads[k]
+        added = next((c for c in tree.children[head] if c > k and tree.deps[c] == "conj"), -1)
+        return added == join.there or (tree.tags[head] in VERBS and not join.comma)
+    return not join.comma and tree.heads[k] in (join.there, tree.heads[join.there])
+
+
+def _is_dependent(tree: Tree, clauses: dict[int, Clause], join: _Join, span: Span) -> bool:
+    """One clause hangs on the other, or may do so."""
+    subject = min(tree.subjects(join.there))
+    opener = tree.words[join.phrase]
+    if tree.words[subject] in sentence_words("relative") or not (join.comma or opener in sentence_words("openers")):
+        return True
+    if tree.words[join.phrase - 1] in sentence_words("slips_for_joiners"):
+        return True
+    if _is_reduced_relative(tree, join) or _is_slip_for_their(tree, join):
+        return True
+    if join.comma and _is_condition(tree, span, join.start):
+        return True
+    return _hangs_on_overlooked(tree, clauses, span, join.here) or _takes(tree, join)
+
+
+def _hangs_on_overlooked(tree: Tree, clauses: dict[int, Clause], span: Span, here: int) -> bool:
+    """The first clause hangs on a subordinator that the parser overlooked: "If you want a car you need help"."""
+    subject = _subject(tree, here)
+    before = max((k for k in clauses if span.start <= k < subject), default=span.start - 1)
+    return any(tree.words[k] in sentence_words("subordinate_openers") for k in range(before + 1, subject + 1))
 
 
 def _is_condition(tree: Tree, span: Span, start: int) -> bool:
-    """ "... and if he ran and I fell, we lost": the comma ends what hangs on the "if"."""
+    """As in "... and if he ran and I fell, we lost": the comma ends what hangs on the "if"."""
     for k in range(start - 2, span.start - 1, -1):
         if tree.words[k] == ",":
             return False
@@ -131,34 +165,41 @@ def _is_condition(tree: Tree, span: Span, start: int) -> bool:
     return False
 
 
-def _is_possessive_slip(tree: Tree, there: int, comma: bool) -> bool:
-    """ "We design they're projects": a slip for "their", not a clause."""
-    return not comma and tree.words[there].startswith("'") and tree.tags[there + 1].startswith("NN")
+def _is_slip_for_their(tree: Tree, join: _Join) -> bool:
+    """As in "We design they're projects" is no second clause."""
+    return not join.comma and tree.words[join.there].startswith("'") and tree.tags[join.there + 1].startswith("NN")
 
 
-def _takes(tree: Tree, here: int, start: int) -> bool:
+def _is_reduced_relative(tree: Tree, join: _Join) -> bool:
+    """As in "Every detail she has given me": only a clause with a thing of its own or after "be" is surely none."""
+    if join.comma or tree.deps[join.there] != "relcl":
+        return False
+    parts = [join.there, *tree.children[join.there]]
+    if any(tree.deps[k] == "prep" and not tree.children[k] for part in parts for k in tree.children[part]):
+        return True  # "subjects they are interested in"
+    things = [k for k in tree.find(join.there, frozenset({"dobj"})) if not tree.tags[k].startswith("PRP")]
+    return tree.lemmas[join.there] != "be" and not things
+
+
+def _takes(tree: Tree, join: _Join) -> bool:
     """The first clause ends in a word that takes a clause without "that": "I am glad you came", "the way we live"."""
-    comma = tree.words[start - 1] == ","
-    last = start - 2 if comma else start - 1
+    last = join.start - 1 - join.comma
+    if tree.words[last] == tree.words[join.start]:  # "is they they give": a word written twice
+        last -= 1
     lemma = tree.lemmas[last]
     if lemma in {"be", "seem"} or tree.words[last] in sentence_words("slips_for_joiners"):
         return True
-    if comma:
-        return last == here and lemma in clause_words("complement_takers")
-    if lemma in clause_words("gapless_nouns") or tree.words[last] in sentence_words("clause_takers"):
+    takers = clause_words("complement_takers")
+    if join.comma:
+        return last == join.here and lemma in takers
+    if lemma in clause_words("gapless_nouns") | takers or tree.words[last] in sentence_words("clause_takers"):
         return True
-    return lemma in clause_words("complement_takers") or tree.lemmas[here] in clause_words("complement_takers")
-
-
-def _is_aside(tree: Tree, verb: int, span: Span) -> bool:
-    """ "I think", "you know", "he said", "as we say" put into a sentence."""
-    if tree.lemmas[verb] not in clause_words("complement_takers"):
-        return False
-    return not any(tree.deps[k] in {"dobj", "prep", "xcomp", "acomp", "attr", "neg"} for k in tree.children[verb])
+    told = tree.deps[last] in {"dobj", "dative", "advmod", "neg"} and tree.heads[last] == join.here  # "told me he came"
+    return told and tree.lemmas[join.here] in takers
 
 
 def _is_comparison(tree: Tree, span: Span) -> bool:
-    """ "The more you read, the more you know." """
+    """As in "The more you read, the more you know"."""
     pairs = sum(tree.words[i] == "the" and tree.tags[i + 1] in {"JJR", "RBR"} for i in range(span.start, span.end - 1))
     return pairs > 1
 
@@ -167,9 +208,9 @@ def _is_tag_question(tree: Tree, there: int, span: Span) -> bool:
     return tree.words[span.end - 1] == "?" and span.end - there <= TAG_QUESTION_WORDS
 
 
-def _is_series(tree: Tree, there: int, span: Span, clauses: dict[int, Clause]) -> bool:
-    """ "He cooked, she swept, and I slept": commas are right before the last "and"."""
-    later = [i for i in range(there + 1, span.end) if i in clauses and clauses[i].main]
-    return any(
-        tree.words[k] in {"and", "or", "but"} and tree.words[k - 1] == "," for i in later for k in range(there, i)
+def _is_series(tree: Tree, join: _Join, span: Span) -> bool:
+    """As in "He cooked, she swept, and I slept": commas are right before the last "and"."""
+    return join.comma and any(
+        tree.words[k] in COORDINATORS and tree.words[k - 1] == "," and tree.heads[k] in (join.here, join.there)
+        for k in range(join.there, span.end)
     )

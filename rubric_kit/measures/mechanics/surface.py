@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections import Counter
 from functools import cache
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import SUBJECTS
 from rubric_kit.measures.mechanics.places import Places
+from rubric_kit.measures.spelling.words import is_common
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,10 +24,15 @@ if TYPE_CHECKING:
 
 END_MARKS = ".?!…:"
 CLOSERS = "\"'”’)]* "  # may stand after an end mark
+SPEECH = re.compile(r'\b(?:said|says?|asked|yelled|replied|shouted|whispered|answered|cried|told \w+),\s+["“]$')
+NOUN_TAGS = frozenset({"NN", "NNS", "NNP", "NNPS"})
+CALLED_AFTER = frozenset({"VBD", "VBZ", "VBP", "VB", "IN"})
+OWNERS = frozenset({"my", "your", "his", "her", "our", "their"})
 PRONOUN_I = frozenset({"i", "i'm", "i'll", "i've", "i'd"})
 NAME_TAGS = frozenset({"NNP", "NNPS"})
 EMPHASIS_TAGS = frozenset({"JJ", "RB", "UH", "NNP", "CD"})  # "a big big dog", "Run, run", "New York New York"
 OBJECTS = frozenset({"dobj", "pobj", "dative", "attr"})
+JUST_BEFORE = 30  # characters in which the words before are looked for
 HEADING_WORDS = 6  # a whole paragraph this short without an end mark is a heading or the item of a list
 LEAST_NAME_LETTERS = 3
 ALWAYS_CAPITAL = {
@@ -57,7 +64,8 @@ def capitals(essay: Essay, parse: Parse) -> tuple[Found, ...]:
         for place, word in enumerate(sentence.words):
             low = _plain(word)
             if word.text[0].islower():
-                why = _why_capital(essay, sentence, place, low, names)
+                why = _why_here(essay, sentence, place, low)
+                why = why or _why_name(essay, sentence.words, place, names, tags)
                 if why:
                     better = word.text[0].upper() + word.text[1:]
                     found.append(places.found(word.start, word.end, "capital missing", why, (better,)))
@@ -71,41 +79,62 @@ def _plain(word: Word) -> str:
     return word.text.lower().replace("’", "'")
 
 
-def _why_capital(essay: Essay, sentence: Sentence, place: int, low: str, names: frozenset[str]) -> str:
-    """Why this word in small letters needs a capital; empty if it needs none."""
-    words = sentence.words
-    word = words[place]
+def _why_here(essay: Essay, sentence: Sentence, place: int, low: str) -> str:
+    """Why a word at this place needs a capital, whatever it means; empty if it needs none."""
+    word = sentence.words[place]
     if low in PRONOUN_I:
         return "" if essay.text[word.end : word.end + 2] in {".e", ")"} else "The word I takes a capital."
     if place == 0 and _begins(essay, sentence):
         return "A sentence begins with a capital."
+    return "What someone says begins with a capital." if _opens_speech(essay, sentence, word) else ""
+
+
+def _why_name(essay: Essay, words: tuple[Word, ...], place: int, names: frozenset[str], tags: dict[int, str]) -> str:
+    """Why a word needs a capital wherever it stands; empty if it needs none."""
     lists = _lists("proper_words")
+    low = _plain(words[place])
     owner = low.removesuffix("'s")
-    for name, why in ALWAYS_CAPITAL.items():
-        if owner in lists[name] or low in lists[name]:
-            common = place + 1 < len(words) and _plain(words[place + 1]) in lists["common_after"]
-            return "" if common else why
+    kind = next((kind for kind in ALWAYS_CAPITAL if lists[kind] & {owner, low}), "")
+    if kind:
+        common = place + 1 < len(words) and _plain(words[place + 1]) in lists["common_after"]
+        return "" if common else ALWAYS_CAPITAL[kind]
     if low in lists["doubtful_months"] and _is_date(essay, words, place):
         return ALWAYS_CAPITAL["months"]
-    if owner in names:
-        return "This is a name, and elsewhere in the essay it has its capital."
-    return ""
+    if low in lists["kin"] and _is_called(words, place, tags):
+        return "Here this stands for a name, so it takes a capital."
+    return "This is a name, and elsewhere in the essay it has its capital." if owner in names else ""
 
 
 def _begins(essay: Essay, sentence: Sentence) -> bool:
     """The sentence begins anew: what comes before is no "..." that the sentence goes on from."""
-    before = essay.text[: sentence.start].rstrip()
+    before = essay.text[max(sentence.start - JUST_BEFORE, 0) : sentence.start].rstrip()
     return not before.endswith(("...", "…", ",", ";", ":")) and essay.text[sentence.start] not in "-–—•*"
 
 
+def _opens_speech(essay: Essay, sentence: Sentence, word: Word) -> bool:
+    """As in "He said, "uh oh."": the first quotation mark of the sentence, after a comma, right before the word."""
+    before = essay.text[sentence.start : word.start]
+    return bool(SPEECH.search(before)) and sum(before.count(mark) for mark in '"“”') == 1
+
+
+def _is_called(words: tuple[Word, ...], place: int, tags: dict[int, str]) -> bool:
+    """As in "I asked mom": used as a name, right after a verb or a preposition, with no noun after it."""
+    if not place or (tags.get(words[place - 1].start, "") not in CALLED_AFTER):
+        return False
+    return place + 1 == len(words) or tags.get(words[place + 1].start, "") not in NOUN_TAGS
+
+
 def _is_date(essay: Essay, words: tuple[Word, ...], place: int) -> bool:
-    """ "in may", "march 3": a month and not the verb."""
+    """As in "in may", "march 3", "the 15th of march": a month and not the verb."""
+    start = words[place].start
+    before = essay.text[max(start - JUST_BEFORE, 0) : start].split()[-2:]
     after = essay.text[words[place].end : words[place].end + 3].strip()
-    return after[:1].isdigit() or (words[place].text == "august" and place > 0 and _plain(words[place - 1]) == "in")
+    dated = len(before) > 1 and before[1] == "of" and before[0][0].isdigit()
+    return after[:1].isdigit() or dated or before[-1:] == ["in"]
 
 
 def _names(essay: Essay, tags: dict[int, str]) -> frozenset[str]:
-    """Names in small letters: always tagged a name where they have a capital inside a sentence, and no everyday word."""
+    """Names, in small letters: tagged so wherever they have a capital inside a sentence, and no everyday words."""
     with_capital: Counter[str] = Counter()
     as_name: Counter[str] = Counter()
     for sentence in essay.sentences:
@@ -115,22 +144,20 @@ def _names(essay: Essay, tags: dict[int, str]) -> frozenset[str]:
                 with_capital[low] += 1
                 as_name[low] += tags.get(word.start) in NAME_TAGS
     return frozenset(
-        name for name, n in with_capital.items() if as_name[name] == n and not _is_everyday(name) and "'" not in name
+        name for name, n in with_capital.items() if as_name[name] == n and not is_common(name) and "'" not in name
     )
-
-
-def _is_everyday(word: str) -> bool:
-    """The word has a use in small letters ("rose", "mom", "will")."""
-    from rubric_kit.measures.spelling import is_word
-
-    return is_word(word)
 
 
 def _is_needless(essay: Essay, sentence: Sentence, place: int, low: str) -> bool:
     """A little word with a capital between two words in small letters, with nothing but a space or comma around it."""
-    if low not in _lists("proper_words")["never_capital"] or low == "a" or place + 1 >= len(sentence.words):
-        return False  # a lone A may be a grade
+    lists = _lists("proper_words")
+    if place + 1 >= len(sentence.words):
+        return False
     before, word, after = sentence.words[place - 1 : place + 2]
+    if low in lists["kin"]:  # "my Mom", but "my Grandpa Joe"
+        return _plain(before) in OWNERS and not after.text[0].isupper() and not word.text.isupper()
+    if low not in lists["never_capital"] or low == "a":  # a lone A may be a grade
+        return False
     if word.text.isupper() and len(word.text) > 1:
         return False
     if not (before.text[0].islower() and after.text[0].islower()):
@@ -193,7 +220,7 @@ def _neighbours(essay: Essay) -> Iterator[tuple[Word, Word]]:
 
 
 def _starts_clause(first: Token | None, second: Token | None) -> bool:
-    """ "When you see it it is gone": the second belongs to the next clause."""
+    """As in "When you see it it is gone": the second belongs to the next clause."""
     return first is not None and second is not None and first.dep_ in OBJECTS and second.dep_ in SUBJECTS
 
 
