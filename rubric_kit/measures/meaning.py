@@ -9,7 +9,7 @@ import gzip
 from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.frequency import zipf
 
@@ -33,12 +33,31 @@ EMPTY = {
 Terms = Mapping[str, float]
 
 
+class Related(NamedTuple):
+    """What is known of a common word: its family, its near words, and its kinds: idea or thing as a noun, deed as a verb."""
+
+    family: tuple[str, ...]
+    near: tuple[str, ...]
+    kinds: tuple[str, ...]
+
+
+UNRELATED = Related((), (), ())
+
+
+def related(lemma: str) -> Related:
+    """From WordNet 3 (Princeton University); see the data file's header. Empty for a word outside the file."""
+    row = _rows().get(lemma)
+    if row is None:
+        return UNRELATED
+    family, near, kinds = row.split("\t")
+    return Related(tuple(family.split()), tuple(near.split()), tuple(kinds.split()))
+
+
 @cache
-def related_words() -> Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]:
-    """Each common word's family and near words (WordNet 3, Princeton University; see the data file's header)."""
+def _rows() -> dict[str, str]:
     packed = (files("rubric_kit.measures") / "data/related_words.tsv.gz").read_bytes()
-    rows = (line.split("\t") for line in gzip.decompress(packed).decode("utf-8").splitlines() if line[0] != "#")
-    return {word: (tuple(family.split()), tuple(near.split())) for word, family, near in rows}
+    lines = gzip.decompress(packed).decode("utf-8").splitlines()
+    return dict(line.split("\t", 1) for line in lines if line[0] != "#")  # type: ignore[misc]
 
 
 @cache
@@ -61,13 +80,12 @@ def title_terms(essay: Essay) -> dict[str, float]:
 
 def reach(words: Terms) -> dict[str, float]:
     """Every word that these terms touch, and how closely (1 the word itself, less for family and near words)."""
-    related = related_words()
     reached: dict[str, float] = {}
     for lemma in words:
-        family, near = related.get(lemma, ((), ()))
-        for other in near:
+        row = related(lemma)
+        for other in row.near:
             reached[other] = max(reached.get(other, 0.0), NEAR)
-        for other in family:
+        for other in row.family:
             reached[other] = FAMILY
     reached.update(dict.fromkeys(words, 1.0))
     return reached

@@ -25,19 +25,38 @@ from rubric_kit.measures.structure.sentence_features import add_thesis, add_topi
 TARGET = Path(__file__).parents[2] / "rubric_kit/measures/structure/data/weights.toml"
 PENALTY = 0.5  # scikit-learn's C: small samples, so strong shrinkage
 FOLDS = 8
-CUES = ["announce", "stance", "reasons", "order", "example", "explain", "closing", "hook", "time"]
+CUES = [
+    "announce",
+    "stance",
+    "reasons",
+    "order",
+    "example",
+    "explain",
+    "closing",
+    "hook",
+    "time",
+    "background",
+    "claim",
+]
 GRAMMAR = [
     "past",
     "modal",
     "being",
     "no_subject",
     "this_subject",
-    "person_subject",
-    "they_subject",
+    "name_subject",
+    "pronoun_subject",
     "i_subject",
     "first_person",
     "second_person",
     "clauses",
+    "ideas",
+    "deeds",
+    "judges",
+    "comparing",
+    "contrast",
+    "negation",
+    "joined",
 ]
 SURFACE = [
     "question",
@@ -53,17 +72,29 @@ SURFACE = [
     "long",
     "if",
 ]
-PLACE = ["first", "second", "last", "depth", "alone", "in_first", "in_last", "only_paragraph"]
-RELATED = ["spread", "paragraph", "gathers", "opposite", "title", "new"]
+PLACE = ["first", "second", "last", "depth", "alone", "in_first", "in_last", "only_paragraph", "depth_in_first"]
+RELATED = [
+    "leads",
+    "central",
+    "spreads_most",
+    "gathers_most",
+    "after_question",
+    "spread",
+    "paragraph",
+    "gathers",
+    "opposite",
+    "title",
+    "new",
+]
 ONE_EACH = {"thesis", "topic_sentence", "restated_thesis", "hook", "conclusion", "story"}
 SMALLEST = 0.05  # a weight below this moves a chance by about one in a hundred: left out
 FEATURES = {
     "thesis": [*CUES, *GRAMMAR, *SURFACE, *PLACE, *RELATED, "ends_first", "starts_first", "ends_last"],
-    "topic_sentence": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", *RELATED, "to_thesis"],
-    "restated_thesis": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", "alone", *RELATED, "to_thesis"],
-    "evidence": [*CUES, *GRAMMAR, *SURFACE, *PLACE, *RELATED, "to_thesis", "has_thesis", "is_thesis", "to_topic", "has_topic", "is_topic", "in_body"],
+    "topic_sentence": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", *RELATED, "to_thesis", "echoes_most"],
+    "restated_thesis": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", "alone", *RELATED, "to_thesis", "echoes_most"],
+    "evidence": [*CUES, *GRAMMAR, *SURFACE, *PLACE, *RELATED, "to_thesis", "echoes_most", "has_thesis", "is_thesis", "to_topic", "has_topic", "is_topic", "in_body"],
     "hook": [*CUES, *GRAMMAR, *SURFACE, "spread", "title", "opposite"],
-    "new_claim": [*CUES, *GRAMMAR, *SURFACE, "first", "last", "spread", "new", "to_thesis"],
+    "new_claim": [*CUES, *GRAMMAR, *SURFACE, "first", "last", "spread", "new", "to_thesis", "echoes_most"],
 }  # fmt: skip
 
 

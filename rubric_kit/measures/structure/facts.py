@@ -27,6 +27,7 @@ GENERAL = re.compile(
     r"\b(?:all|every|everyone|everybody|people|always|never|anyone|kids|children|most|no one|nobody)\b"
 )
 MODALS = {"should", "must", "can", "could", "would", "will", "may", "might", "ought"}
+CONTRAST = {"but", "yet", "instead", "although", "though", "while", "unless", "except", "even"}
 FIRST_PERSON = {"i", "we", "my", "our", "me", "us"}
 SECOND_PERSON = {"you", "your"}
 
@@ -85,7 +86,7 @@ def _facts(essay: Essay, sentence: Sentence, span: Span, paragraph: int, index: 
         "long": min(1.0, len(sentence.words) / 30),
         "if": float(lower.startswith("if ")),
     }
-    features |= _grammar(span)
+    features |= _grammar(span) | _kinds(span)
     words = meaning.terms(span)
     return Facts(sentence, span, paragraph, index, features, words, meaning.reach(words))
 
@@ -103,13 +104,33 @@ def _grammar(span: Span) -> dict[str, float]:
         "being": float(root.lemma_ == "be" and not _is_past(root, helpers)),
         "no_subject": float(subject is None),
         "this_subject": float(subject is not None and subject.lower_ in ("this", "that", "these", "those", "it")),
-        "person_subject": float(subject is not None and (subject.lower_ in ("he", "she") or subject.pos_ == "PROPN")),
-        "they_subject": float(subject is not None and subject.lower_ == "they"),
+        "name_subject": float(subject is not None and subject.pos_ == "PROPN"),
+        "pronoun_subject": float(subject is not None and subject.lower_ in ("he", "she", "they", "him", "her")),
         "i_subject": float(subject is not None and subject.lower_ in ("i", "we")),
         "first_person": float(bool(forms & FIRST_PERSON)),
         "second_person": float(bool(forms & SECOND_PERSON)),
+        "comparing": float(any(t.tag_ in ("JJR", "JJS", "RBR", "RBS") for t in span)),
+        "contrast": float(any(t.lower_ in CONTRAST for t in span[1:])),
+        "negation": float(any(t.dep_ == "neg" for t in span)),
+        "joined": float(span[0].lower_ in ("and", "but", "so", "or")),
         "clauses": min(1.0, sum(t.dep_ in ("ccomp", "advcl", "relcl", "acl", "xcomp") for t in span) / 3),
     }
+
+
+def _kinds(span: Span) -> dict[str, float]:
+    """How far a sentence speaks of ideas rather than things, and of deeds; and whether it judges something."""
+    nouns = [t for t in span if t.pos_ == "NOUN"]
+    verbs = [t for t in span if t.pos_ == "VERB"]
+    judged = [t for t in span if t.dep_ == "acomp" or (t.dep_ == "attr" and any(c.dep_ == "amod" for c in t.children))]
+    return {
+        "ideas": _share_of_kind("idea", nouns),
+        "deeds": _share_of_kind("deed", verbs),
+        "judges": float(bool(judged)),
+    }
+
+
+def _share_of_kind(kind: str, tokens: list[Token]) -> float:
+    return sum(kind in meaning.related(t.lemma_.lower()).kinds for t in tokens) / len(tokens) if tokens else 0.0
 
 
 def _is_past(root: Token, helpers: list[Token]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 from rubric_kit.measures.meaning import reach, shared
@@ -18,11 +19,14 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
     gathers     the rest of its paragraph with it: how much of the paragraph it covers
     opposite    with the nearest sentence of the essay's other end (introduction and conclusion echo each other)
     title       with the title
+    leads       with the first sentence of each other paragraph, averaged
+    central     how much of its meaning comes up in how many paragraphs
     new         what it has in common with nothing before it
     """
     whole = [_merged(p) for p in paragraphs]
     reaches = [reach(words) for words in whole]
     found = {}
+    in_how_many = Counter(lemma for words in whole for lemma in words)
     for number, paragraph in enumerate(paragraphs):
         others = [r for i, r in enumerate(reaches) if i != number]
         far = paragraphs[0] if number == len(paragraphs) - 1 else paragraphs[-1]
@@ -30,6 +34,8 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
             rest = _merged(f for f in paragraph if f is not facts)
             before = reach(_merged([*(f for p in paragraphs[:number] for f in p), *paragraph[: facts.index]]))
             found[facts.sentence.start] = {
+                "leads": _mean(alike(facts, p[0]) for i, p in enumerate(paragraphs) if i != number),
+                "central": _central(facts, in_how_many, len(paragraphs)),
                 "spread": _mean(shared(facts.words, r) for r in others),
                 "paragraph": shared(facts.words, reach(rest)),
                 "gathers": shared(rest, facts.reach),
@@ -47,6 +53,13 @@ def alike(one: Facts, other: Facts) -> float:
 
 def _merged(sentences: Iterable[Facts]) -> dict[str, float]:
     return {lemma: weight for facts in sentences for lemma, weight in facts.words.items()}
+
+
+def _central(facts: Facts, in_how_many: Mapping[str, int], paragraphs: int) -> float:
+    total = sum(facts.words.values())
+    if not total or paragraphs == 1:
+        return 0.0
+    return sum(w * (in_how_many[lemma] - 1) for lemma, w in facts.words.items()) / (total * (paragraphs - 1))
 
 
 def _mean(values: Iterable[float]) -> float:

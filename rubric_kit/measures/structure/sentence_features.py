@@ -15,16 +15,24 @@ Table = dict[int, dict[str, float]]
 def first_table(essay: Essay, paragraphs: Sequence[Sequence[Facts]]) -> Table:
     """For each sentence, by its start: facts and relations, and where its paragraph stands."""
     related = relations(paragraphs, title_terms(essay))
+    widest = max((r["spread"] for r in related.values()), default=0.0)
     table = {}
     for number, paragraph in enumerate(paragraphs):
         for facts in paragraph:
             table[facts.sentence.start] = {
                 **facts.features,
                 **related[facts.sentence.start],
+                "spreads_most": _part_of(related[facts.sentence.start]["spread"], widest),
+                "gathers_most": _part_of(
+                    related[facts.sentence.start]["gathers"],
+                    max(related[f.sentence.start]["gathers"] for f in paragraph),
+                ),
+                "after_question": float(facts.index > 0 and paragraph[facts.index - 1].features["question"]),
                 "in_first": float(number == 0),
                 "in_last": float(number == len(paragraphs) - 1),
                 "only_paragraph": float(len(paragraphs) == 1),
                 "ends_first": float(number == 0 and facts.index == len(paragraph) - 1),
+                "depth_in_first": float(number == 0) * (facts.index + 1) / len(paragraph) * (len(paragraphs) > 1),
                 "starts_first": float(number == 0 and facts.index == 0),
                 "ends_last": float(number == len(paragraphs) - 1 and facts.index == len(paragraph) - 1),
             }
@@ -34,9 +42,11 @@ def first_table(essay: Essay, paragraphs: Sequence[Sequence[Facts]]) -> Table:
 def add_thesis(table: Table, paragraphs: Sequence[Sequence[Facts]], thesis: Facts | None) -> None:
     """Add how far each sentence speaks of what the thesis speaks of."""
     for paragraph in paragraphs:
+        nearest = max((alike(f, thesis) for f in paragraph if f is not thesis), default=0.0) if thesis else 0.0
         for facts in paragraph:
             row = table[facts.sentence.start]
             row["to_thesis"] = alike(facts, thesis) if thesis and facts is not thesis else 0.0
+            row["echoes_most"] = _part_of(row["to_thesis"], nearest)
             row["is_thesis"] = float(facts is thesis)
             row["has_thesis"] = float(thesis is not None)
             row["before_thesis"] = float(thesis is not None and facts.sentence.start < thesis.sentence.start)
@@ -52,3 +62,7 @@ def add_topics(table: Table, paragraphs: Sequence[Sequence[Facts]], topics: Mapp
             row["is_topic"] = float(facts is topic)
             row["has_topic"] = float(topic is not None)
             row["in_body"] = float(number in topics)
+
+
+def _part_of(value: float, most: float) -> float:
+    return value / most if most else 0.0
