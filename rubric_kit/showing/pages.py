@@ -1,0 +1,42 @@
+"""Pages as files: written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import secrets
+from pathlib import Path
+
+from rubric_kit.errors import RubricKitError
+from rubric_kit.scoring.sheet import ScoreSheet
+from rubric_kit.showing.html import page_html
+from rubric_kit.showing.pdf import page_pdf
+
+
+class PageNotWrittenError(RubricKitError):
+    """A page cannot be put where it was wanted."""
+
+
+def write_html(sheet: ScoreSheet, path: str | os.PathLike[str]) -> None:
+    """Write the web page. Raises PageNotWrittenError; an earlier page there is then as it was."""
+    _write(page_html(sheet).encode(), Path(path))
+
+
+def write_pdf(sheet: ScoreSheet, path: str | os.PathLike[str]) -> None:
+    """Write the PDF. Raises PageNotWrittenError; an earlier page there is then as it was."""
+    _write(page_pdf(sheet), Path(path))
+
+
+def _write(content: bytes, path: Path) -> None:
+    """Write beside the place first and then move there, which replaces an earlier file in one step."""
+    if path.exists() and not path.is_file():
+        raise PageNotWrittenError(f"{path}: there is a folder or device of that name. Name a file.")
+    target = path.resolve()  # a link keeps pointing where it did
+    part = target.with_name(f".{secrets.token_hex(8)}.part")
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        part.write_bytes(content)
+        part.replace(target)
+    except OSError as error:
+        raise PageNotWrittenError(f"{path}: cannot be written ({error.strerror}). Choose another place.") from error
+    finally:
+        part.unlink(missing_ok=True)
