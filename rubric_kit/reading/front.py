@@ -153,6 +153,8 @@ def _kind(text: str, line: Line, below: Line) -> str | None:
     if len(raw) <= LONGEST_HEADING and (_is_name(raw) or raw.lower() in word_list("heading_words")):
         goes_on = not below.blanks and len(raw.split()) == 1 and text[below.start].islower()
         return None if goes_on else "name"
+    if len(raw.split()) <= NAME_WORDS and NAME.fullmatch(raw) and DATE.fullmatch(text[below.start : below.end]):
+        return "name"  # whatever the word means elsewhere (Wren, Rose, Hunter), above a date it is the writer
     return "phrase" if _is_title(text, line, below) else None
 
 

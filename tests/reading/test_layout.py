@@ -236,3 +236,11 @@ def test_parts_lie_inside_each_other_in_order_and_none_is_empty(text: str) -> No
 def test_a_new_paragraph_never_lowers_the_number_of_words(parts: list[str]) -> None:
     before = len(read("\n\n".join(parts)).words)
     assert len(read("\n\n".join([*parts, OWLS])).words) == before + len(read(OWLS).words)
+
+
+def test_a_lone_word_above_the_date_is_the_writers_name_whatever_else_it_means():
+    text = "Wren\nSeptember 22, 2025\nLiterature, Grade 4\nGinger\n     My favorite horse is Ginger. She bites.\n"
+    essay = essay_from_text(text, "wren.txt")
+    assert essay.title is not None
+    assert essay.title.text == "Ginger"
+    assert len(essay.paragraphs) == 1
