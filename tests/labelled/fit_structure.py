@@ -19,6 +19,7 @@ from sklearn.model_selection import GroupKFold
 
 from rubric_kit.measures.parse import parse
 from rubric_kit.measures.structure.facts import facts_of
+from rubric_kit.measures.structure.find import may_restate
 from rubric_kit.measures.structure.roles import ending_features, story_features
 from rubric_kit.measures.structure.sentence_features import add_thesis, add_topics, first_table
 
@@ -91,7 +92,7 @@ SMALLEST = 0.05  # a weight below this moves a chance by about one in a hundred:
 FEATURES = {
     "thesis": [*CUES, *GRAMMAR, *SURFACE, *PLACE, *RELATED, "ends_first", "starts_first", "ends_last"],
     "topic_sentence": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", *RELATED, "to_thesis", "echoes_most"],
-    "restated_thesis": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", "alone", *RELATED, "to_thesis", "echoes_most"],
+    "restated_thesis": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", "alone", "only_paragraph", *RELATED, "to_thesis", "echoes_most"],
     "evidence": [*CUES, *GRAMMAR, *SURFACE, *PLACE, *RELATED, "to_thesis", "echoes_most", "has_thesis", "is_thesis", "to_topic", "has_topic", "is_topic", "in_body"],
     "hook": [*CUES, *GRAMMAR, *SURFACE, "spread", "title", "opposite"],
     "new_claim": [*CUES, *GRAMMAR, *SURFACE, "first", "last", "spread", "new", "to_thesis", "echoes_most"],
@@ -146,9 +147,10 @@ def collect(number: int, labelled: Labelled, cases: dict[str, list[Case]]) -> No
     evidence, restated, claims = starts("evidence"), starts("restated_thesis"), starts("new_claims")
     for start, row in table.items():
         add("evidence", start, row, start in evidence)
-    for facts in paragraphs[-1]:
+    for facts in may_restate(paragraphs, next((by_start[s] for s in thesis), None)):
         if "conclusion" in labels["roles"] or len(paragraphs) == 1:
-            add("restated_thesis", 0, table[facts.sentence.start], facts.sentence.start in restated)
+            if thesis:
+                add("restated_thesis", 0, table[facts.sentence.start], facts.sentence.start in restated)
             add("new_claim", facts.sentence.start, table[facts.sentence.start], facts.sentence.start in claims)
     if len(paragraphs) > 1:
         first = paragraphs[0][0].sentence.start

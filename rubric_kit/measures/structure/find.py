@@ -21,11 +21,19 @@ from rubric_kit.reading import Essay
 
 Paragraphs = Sequence[Sequence[Facts]]
 
+END_OF_BLOCK = 3  # sentences of a single paragraph that may be its ending
+
 
 def structure(essay: Essay, parse: Parse, form: str) -> Structure:
     """The parts of an essay handed in for a form: paragraph, three-paragraph, five-paragraph or narrative."""
     paragraphs = facts_of(essay, parse)
     return _Finder(essay, paragraphs, first_table(essay, paragraphs), form).structure()
+
+
+def may_restate(paragraphs: Paragraphs, thesis: Facts | None) -> list[Facts]:
+    """The sentences that may say the thesis again: the last paragraph's, of a single block the last few."""
+    last = list(paragraphs[-1]) if paragraphs else []
+    return [f for f in (last if len(paragraphs) > 1 else last[-END_OF_BLOCK:]) if f is not thesis]
 
 
 class _Finder:
@@ -85,7 +93,7 @@ class _Finder:
         """The restated thesis, the closing thought and any new claims."""
         if "conclusion" not in self.roles and len(self.roles) > 1:
             return None, None, []
-        last = [f for f in self.paragraphs[-1] if f is not thesis] if self.paragraphs else []
+        last = may_restate(self.paragraphs, thesis)
         restated = self.best("restated_thesis", last) if thesis else None
         claims = [f for f in last if f is not restated and f not in support and self.says("new_claim", f)]
         ends = "conclusion" in self.roles and last and last[-1] is not restated and last[-1] not in claims

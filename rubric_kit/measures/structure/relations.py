@@ -27,12 +27,12 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
     reaches = [reach(words) for words in whole]
     found = {}
     in_how_many = Counter(lemma for words in whole for lemma in words)
+    seen: dict[str, float] = {}
     for number, paragraph in enumerate(paragraphs):
         others = [r for i, r in enumerate(reaches) if i != number]
         far = paragraphs[0] if number == len(paragraphs) - 1 else paragraphs[-1]
         for facts in paragraph:
             rest = _merged(f for f in paragraph if f is not facts)
-            before = reach(_merged([*(f for p in paragraphs[:number] for f in p), *paragraph[: facts.index]]))
             found[facts.sentence.start] = {
                 "leads": _mean(alike(facts, p[0]) for i, p in enumerate(paragraphs) if i != number),
                 "central": _central(facts, in_how_many, len(paragraphs)),
@@ -41,8 +41,10 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
                 "gathers": shared(rest, facts.reach),
                 "opposite": max((alike(facts, f) for f in far if f is not facts), default=0.0),
                 "title": shared(title, facts.reach),
-                "new": 1.0 - shared(facts.words, before) if facts.words else 0.0,
+                "new": 1.0 - shared(facts.words, seen) if facts.words else 0.0,
             }
+            for lemma, closeness in facts.reach.items():
+                seen[lemma] = max(closeness, seen.get(lemma, 0.0))
     return found
 
 
