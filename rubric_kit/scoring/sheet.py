@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from html import escape
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import Measures
-from rubric_kit.scoring.rubric import Rubric
+from rubric_kit.scoring.rubric import LEVEL_NAMES, Rubric
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,3 +80,13 @@ class ScoreSheet:
             if score.key == key:
                 return score
         raise KeyError(key)
+
+    def _repr_html_(self) -> str:
+        """The levels as a small table; ``rubric_kit.showing.show`` gives the whole page."""
+        rows = "".join(
+            f"<tr><th scope='row'>{escape(c.name)}</th><td>{c.level} {LEVEL_NAMES[c.level]}</td>"
+            f"<td>{escape(c.descriptor)}</td></tr>"
+            for c in self.criteria
+        )
+        caption = f"{self.percent:g} out of 100, {escape(self.letter)}: a proposal, your own levels are final"
+        return f"<table><caption>{caption}</caption>{rows}</table>"

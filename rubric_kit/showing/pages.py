@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+from contextlib import suppress
 from pathlib import Path
 
 from rubric_kit.errors import RubricKitError
@@ -37,6 +38,6 @@ def _write(content: bytes, path: Path) -> None:
         part.write_bytes(content)
         part.replace(target)
     except OSError as error:
+        with suppress(OSError):
+            part.unlink()
         raise PageNotWrittenError(f"{path}: cannot be written ({error.strerror}). Choose another place.") from error
-    finally:
-        part.unlink(missing_ok=True)

@@ -69,7 +69,8 @@ def print_measures(families: Mapping[str, Mapping[str, Measure[Any]]]) -> None:
     out = _Lines()
     for family, measures in families.items():
         out.heading(family.capitalize())
-        out.table(("measure", "formula", "unit"), ((m.name, m.formula, m.unit) for m in measures.values()))
+        for measure in measures.values():
+            out.say(f"{measure.name}: {measure.formula} ({measure.unit})", indent=2)
 
 
 class _Lines:

@@ -290,7 +290,7 @@ def _formula(result: Result) -> FormulaView:
         unit=result.unit,
         grade=reading.words if reading else "",
         source=result.source,
-        note=result.why_not or result.note,
+        note=result.why_not or result.note.replace("indicative", "only a hint"),
     )
 
 
