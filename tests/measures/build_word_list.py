@@ -34,6 +34,7 @@ LEAST_NAME = 2.5  # Zipf: the same for names (Nevada, Wednesday)
 SLIP_GAP = 1.0  # Zipf: a rare word one letter or no sound away from a word ten times commoner is taken for its slip
 SUFFIX_CHANGES = (("our", "or"), ("is", "iz"), ("ys", "yz"), ("re", "er"), ("ll", "l"), ("ogue", "og"), ("ence", "ense"))
 ENDINGS = {"s": "z", "ed": "d", "ing": "iN", "ly": "lY", "er": "R", "ness": "nus", "less": "lus", "est": "ust", "y": "Y"}
+SHORT_FOR_TWO = frozenset("it's he's she's that's what's who's where's there's here's how's when's why's let's".split())
 NOT_WORDS = frozenset("hes shes whats thats".split())  # in the list for their plurals; in a child's text a lost apostrophe
 
 SCOWL_NOTICE = """# Source: SCOWL (Spell Checker Oriented Word Lists) 2020.12.07, http://wordlist.aspell.net
@@ -71,7 +72,7 @@ def read_aloud(word: str) -> str:
 
 
 def scowl(folder: Path, kinds: Iterable[str], largest: int) -> dict[str, int]:
-    """Word to the smallest SCOWL size (10 commonest to 95) that has it; possessives left out."""
+    """Word to the smallest SCOWL size (10 commonest to 95) that has it; possessives left out (SHORT_FOR_TWO are none)."""
     sizes: dict[str, int] = {}
     for variety in VARIETIES:
         for kind in kinds:
@@ -79,7 +80,7 @@ def scowl(folder: Path, kinds: Iterable[str], largest: int) -> dict[str, int]:
                 size = int(path.suffix[1:])
                 if size <= largest:
                     for word in path.read_text("latin-1").split():
-                        if not word.endswith("'s") and word.isascii():
+                        if word.isascii() and (word in SHORT_FOR_TWO or not word.endswith("'s")):
                             sizes[word] = min(size, sizes.get(word, size))
     return sizes
 
@@ -140,11 +141,15 @@ def main(folder: Path) -> None:
     suggested = {w: z for w, z in zipfs.items() if z >= LEAST_SUGGESTED and w.lower() not in never and (len(w) > 1 or w in "aI")}
     suggested_names = {w for w in names if zipf_frequency(w, "en") >= LEAST_NAME and w not in suggested and not w.isupper()}
     said = {w: pronunciations(w, spoken) for w in suggested.keys() | suggested_names}
-    lines = [
-        "\t".join((w, str(sizes.get(w) or name_sizes[w]), " ".join(said[w]), " ".join(dict.fromkeys(map(spoken_key, said[w])))))
-        for w in sorted(said)
-    ]
-    write("words.txt.gz", "Words worth suggesting: word, SCOWL size (10 commonest to 60), pronunciations, sound keys.", lines)
+    order = sorted(said, key=lambda w: (len(w), w))
+    columns = (
+        order,
+        (str(sizes.get(w) or name_sizes[w]) for w in order),
+        ("/".join(said[w]) for w in order),
+        (spoken_key(said[w][0]) for w in order),
+    )
+    what = "Words worth suggesting, shortest first, in four lines: words, SCOWL sizes (10 commonest to 60), sounds, sound keys."
+    write("words.txt.gz", what, map(" ".join, columns))
 
     first_sound = {w: said[w][0] for w in suggested}
     candidates = {w for w, size in sizes.items() if size > COMMON_SIZE}
