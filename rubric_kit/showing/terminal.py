@@ -116,11 +116,12 @@ def _criterion(criterion: CriterionView, out: _Lines) -> None:
     if main:
         out.say(" ".join(reason.text for reason in main), indent=2)
     in_turn = chain.from_iterable(zip_longest(*(reason.quotes for reason in main)))
-    for shown in islice(dict.fromkeys(q for q in in_turn if q), QUOTES):
-        out.say(_quoted(shown), "italic", indent=4)
+    shown = tuple(islice(dict.fromkeys(q for q in in_turn if q), QUOTES))
+    for each in shown:
+        out.say(_quoted(each), "italic", indent=4)
     step = criterion.step
-    on = f" Try it on {_quoted(step.quote)}." if step.quote else ""
-    out.say(f"Next: {step.child}{on}", indent=2)
+    on = step.quote and (step.quote.place if step.quote in shown else _quoted(step.quote))
+    out.say(f"Next: {step.child}" + (f" Try it on {on}." if on else ""), indent=2)
 
 
 def _quoted(shown: Quote) -> str:
