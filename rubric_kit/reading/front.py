@@ -16,6 +16,7 @@ MOST_LINES = 8  # a heading block of five lines, a title and a subtitle, and one
 LONGEST_HEADING = 60  # characters; also keeps every pattern below on short text
 SHORTEST_TITLE = 3  # characters; a letter or two alone is a slip of the Enter key
 LONGEST_TITLE = 90  # characters
+LONGEST_PROMPT = 300  # characters; the question that the essay answers, copied above it
 TITLE_WORDS = 14  # long titles of book reports included
 NAME_WORDS = 3  # first, middle, last; initials do not count
 PLAIN_TITLE_WORDS = 8  # in a title without capitals
@@ -43,6 +44,10 @@ SALUTATION_WORDS = 5  # Dear Mr. and Mrs. Brown; To whom it may concern
 RUNNING_HEAD = re.compile(r"[A-Z][a-z]+\s+(?:page\s+)?\d{1,2}")
 NUMBER_WORD = re.compile(r"[#\d]+(?:st|nd|rd|th)?[a-z]?", re.IGNORECASE)
 TEACHER = re.compile(r"(?:mr|mrs|ms|miss|dr|prof|professor|coach|sister)\b\.?\s+[A-Z][\w'’-]*", re.IGNORECASE)
+PROMPT = re.compile(
+    r"(?:question|prompt|assignment|essay question|q)\s*(?:#?\s*\d+)?\s*[:.)=-]\s*(?=\S)", re.IGNORECASE
+)
+SENTENCE_LIKE = re.compile(r"[a-z]{3}[.!?]$|[.!?]\s+[a-z]")
 UNFINISHED = re.compile(r"(?:[,;:–—…-]|\.\.)$")
 SECOND_SENTENCE = re.compile(r"(?<!\bMr)(?<!\bMrs)(?<!\bMs)(?<!\bDr)(?<!\bSt)(?<!\bvs)(?<!\b[A-Z])[.?!]\s+\w")
 WRAPPING = "#*_ \t\u00a0="
@@ -67,8 +72,13 @@ class _Candidate(NamedTuple):
 def find_front(text: str, lines: Sequence[Line]) -> Front:
     """Heading and title at the top. A text of one line is an essay, never only a title."""
     candidates: list[_Candidate] = []
-    for line, below in pairwise(lines[: MOST_LINES + 1]):
+    block = _heading_block(text, lines)
+    for place, (line, below) in enumerate(pairwise(lines[: MOST_LINES + 1])):
         kind = _kind(text, line, below)
+        if place < block:
+            kind = kind or "heading"
+        elif kind == "phrase":  # a title below the block: what could have been one inside it was not
+            candidates = [c._replace(kind="heading") if c.kind == "phrase" else c for c in candidates]
         if kind is None or (kind in ("title", "phrase") and any(c.kind in ("title", "phrase") for c in candidates)):
             break
         candidates.append(_Candidate(line, text[line.start : line.end], kind))
@@ -80,6 +90,17 @@ def find_front(text: str, lines: Sequence[Line]) -> Front:
         title=_bare_title(text, title.line) if title else None,
         lines=len(candidates),
     )
+
+
+def _heading_block(text: str, lines: Sequence[Line]) -> int:
+    """How many lines stand together above the first gap, all short, where one of them is surely of a heading.
+
+    The others are then of the heading too, whatever they say (Tutorial, Bear Creek Co-op, second try).
+    """
+    gap = next((place for place, line in enumerate(lines[1 : MOST_LINES + 1], 1) if line.blanks), 0)
+    block = [text[line.start : line.end] for line in lines[:gap]]
+    short = all(len(raw) <= LONGEST_HEADING and not SENTENCE_LIKE.search(raw) for raw in block)
+    return gap if len(block) > 1 and short and any(_is_heading(raw) for raw in block) else 0
 
 
 def body_end(text: str, lines: Sequence[Line]) -> int:
@@ -142,8 +163,10 @@ def _recurs(title: str, body: str) -> bool:
     return any(re.search(rf"\b{word}", body) for word in wanted)
 
 
-def _kind(text: str, line: Line, below: Line) -> str | None:
+def _kind(text: str, line: Line, below: Line) -> str | None:  # noqa: PLR0911  # one line for each kind
     raw = text[line.start : line.end]
+    if len(raw) <= LONGEST_PROMPT and PROMPT.match(raw):
+        return "heading"
     if len(raw) > LONGEST_TITLE or _is_listed(text, line, "section_labels"):
         return None
     if raw.startswith("#") or LABELLED_TITLE.match(raw):
@@ -203,8 +226,9 @@ def _is_name(raw: str) -> bool:
     if not NAME.fullmatch(raw) or not 1 <= len(words) <= NAME_WORDS or raw.isupper():
         return False
     plain = [word.lower().strip(".") for word in words]
+    with_initial = len(raw.split()) > 1
     return not any(w in word_list("small_words") or w in word_list("sentence_starters") for w in plain) and (
-        len(words) > 1 or plain[0] in word_list("given_names")
+        with_initial or plain[0] in word_list("given_names")
     )
 
 
@@ -225,7 +249,8 @@ def _is_title(text: str, line: Line, below: Line) -> bool:
     ):
         return False
     set_off = below.blanks > 0
-    goes_on = text[below.start] in ",;" or (text[below.start].islower() and not set_off)
+    begun = text[below.start].islower() and not set_off and not _is_byline(text[below.start : below.end])
+    goes_on = text[below.start] in ",;" or begun
     capitals = _in_capitals(words)
     if bare[-1] == ".":
         shouted = sum(word[0].isupper() for word in words) >= SHOUTED_TITLE_WORDS

@@ -244,3 +244,22 @@ def test_a_lone_word_above_the_date_is_the_writers_name_whatever_else_it_means()
     assert essay.title is not None
     assert essay.title.text == "Ginger"
     assert len(essay.paragraphs) == 1
+
+
+@pytest.mark.parametrize(
+    ("top", "title"),
+    [
+        ("Question: Why isn't Tom afraid any more?\n\n", None),
+        ("Question 14. What is the most important thing that the girl learns at the farm in spring?\n\n", None),
+        ("Ansel Brandt\nTutorial, Grade 8\nNovember 9\n\nA City Built to Burn\n\n", "A City Built to Burn"),
+        ("Odile Farr\nLiterature 8\nThe blacksmith, last question\n\nThe Gentleman at the Forge\n\n", None),
+        ("Caspar Lind\nLit and Comp\nMar. 4\n\nWho Is the Real Monster?\n\n", "Who Is the Real Monster?"),
+        ("Devin M.\n\n", None),
+        ("Overboard\nby Annika\n\n", "Overboard"),
+    ],
+)
+def test_what_stands_above_the_essay_is_no_paragraph(top, title):
+    body = "The boy went down to the sea every morning because he liked it. He never told his mother about it.\n"
+    essay = essay_from_text(f"{top}{body}\nHe was happy there. He knew that it could not go on for ever.\n", "x.txt")
+    assert [essay.text[p.start : p.end][:3] for p in essay.paragraphs] == ["The", "He "]
+    assert title is None or (essay.title is not None and essay.title.text == title)
