@@ -2,8 +2,8 @@
 
     python tests/labelled/fit_structure.py [--write]
 
-Each part is a ridge-penalised logistic model over a few named features; thresholds are those with the best accuracy
-in the folds. The report half is never read here.
+Each part is a ridge-penalised choice model over named features; thresholds are those with the best accuracy in the
+folds. The report half is never read here.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 from labelled import Labelled, half
-from sklearn.linear_model import LogisticRegression
+from scipy.optimize import minimize
 from sklearn.model_selection import GroupKFold
 
 from rubric_kit.measures.parse import parse
@@ -24,8 +24,11 @@ from rubric_kit.measures.structure.roles import ending_features, story_features
 from rubric_kit.measures.structure.sentence_features import add_thesis, add_topics, first_table
 
 TARGET = Path(__file__).parents[2] / "rubric_kit/measures/structure/data/weights.toml"
-PENALTY = 0.5  # scikit-learn's C: small samples, so strong shrinkage
-FOLDS = 8
+RIDGE = 10.0  # on standardised features: small samples, so strong shrinkage; 3 and 30 do about as well in the folds
+TINY = 1e-9
+NEARLY = 0.005  # cuts this near the best figure are taken as equally good, and the middle one is used
+MARGIN = 0.5
+FOLDS = 10
 CUES = [
     "announce",
     "stance",
@@ -88,7 +91,7 @@ RELATED = [
     "new",
 ]
 ONE_EACH = {"thesis", "topic_sentence", "restated_thesis", "hook", "conclusion", "story"}
-SMALLEST = 0.05  # a weight below this moves a chance by about one in a hundred: left out
+SMALLEST = 0.02  # of a standard deviation: a weight below this moves a chance by half of one in a hundred; left out
 FEATURES = {
     "thesis": [*CUES, *GRAMMAR, *SURFACE, *PLACE, *RELATED, "ends_first", "starts_first", "ends_last"],
     "topic_sentence": [*CUES, *GRAMMAR, *SURFACE, "first", "second", "last", "depth", *RELATED, "to_thesis", "echoes_most"],
@@ -100,7 +103,7 @@ FEATURES = {
 
 
 HEADER = """\
-# What each feature of a sentence (or paragraph) counts for: logistic models, fitted on the essays of tests/labelled/tune by
+# What each feature of a sentence (or paragraph) counts for, fitted on the essays of tests/labelled/tune by
 # tests/labelled/fit_structure.py --write. Positive speaks for the part, negative against it; see DEVELOPERS.md.
 """
 
@@ -159,51 +162,82 @@ def collect(number: int, labelled: Labelled, cases: dict[str, list[Case]]) -> No
 
 def fit(part: str, rows: list[Case]) -> str:
     names = FEATURES.get(part) or sorted(rows[0][2])
-    x = np.array([[row[2][name] for name in names] for row in rows])
+    raw = np.array([[row[2][name] for name in names] for row in rows])
+    spread = raw.std(axis=0) + TINY
+    x = (raw - raw.mean(axis=0)) / spread
     y = np.array([row[3] for row in rows])
-    groups = np.array([row[0] for row in rows])
-    model = LogisticRegression(C=PENALTY, max_iter=5000)
+    places = np.unique([f"{a} {b}" for _, (a, b), _, _ in rows], return_inverse=True)[1]
+    if part not in ONE_EACH:
+        places = np.arange(len(y))
     held_out = np.zeros(len(y))
-    for learn, test in GroupKFold(min(FOLDS, len(set(groups)))).split(x, y, groups):
-        if len(set(y[learn])) == 2:
-            held_out[test] = model.fit(x[learn], y[learn]).predict_proba(x[test])[:, 1]
-    threshold, figure = best_threshold(held_out, [row[1] for row in rows], y, part in ONE_EACH)
-    model.fit(x, y)
-    print(f"{part:16} {len(y):4} cases, {y.sum():3} of them the part; in folds {figure:.3f} at {threshold:.2f}")
-    weights = sorted(zip(names, model.coef_[0], strict=True), key=lambda w: -abs(w[1]))
-    lines = [f"{name} = {weight:.3f}" for name, weight in weights if abs(weight) >= SMALLEST]
-    return "\n".join(
-        [
-            f"[{part}]",
-            f"intercept = {model.intercept_[0]:.3f}",
-            f"threshold = {threshold:.2f}",
-            f"[{part}.weight]",
-            *lines,
-            "",
-        ]
-    )
+    groups = np.array([row[0] for row in rows])
+    for learn, test in GroupKFold(FOLDS).split(x, y, groups):
+        weights = choose(x[learn], y[learn], places[learn])
+        held_out[test] = x[test] @ weights[:-1] + weights[-1]
+    cut, figure = best_cut(held_out, places, y, part)
+    weights = choose(x, y, places)
+    per_unit = weights[:-1] / spread
+    intercept = weights[-1] - raw.mean(axis=0) @ per_unit
+    print(f"{part:16} {len(y):5} cases, {y.sum():4} of them the part; in folds {figure:.3f} at {cut:.2f}")
+    ordered = sorted(zip(names, per_unit, spread, strict=True), key=lambda w: -abs(w[1] * w[2]))
+    lines = [f"{name} = {weight:.3f}" for name, weight, width in ordered if abs(weight * width) >= SMALLEST]
+    threshold = 1 / (1 + np.exp(-cut))
+    head = [f"[{part}]", f"intercept = {intercept:.3f}", f"threshold = {threshold:.3f}", f"[{part}.weight]"]
+    return "\n".join([*head, *lines, ""])
 
 
-def best_threshold(chances: Any, places: list[tuple[int, int]], y: Any, one_each: bool) -> tuple[float, float]:
-    """The threshold with the best share of places right (the best sentence, or rightly none), or else the best F1."""
-    figures = []
-    for threshold in np.arange(0.05, 0.95, 0.01):
-        if one_each:
-            right = 0
-            for place in set(places):
-                inside = [i for i, p in enumerate(places) if p == place]
-                best = max(inside, key=lambda i: chances[i])
-                said = {best} if chances[best] >= threshold else set()
-                truth = {i for i in inside if y[i]}
-                right += bool(said & truth) if truth else not said
-            figures.append((right / len(set(places)), threshold))
-        else:
-            said = chances >= threshold
-            both = (said & y).sum()
-            figures.append((2 * both / max(1, said.sum() + y.sum()), threshold))
+def choose(x: Any, y: Any, places: Any) -> Any:
+    """Ridge-penalised conditional logit (McFadden 1974): each place chooses one of its sentences, or none of them.
+
+    Returns a weight for each column of x, then the intercept of being chosen against none. With one case to a place
+    this is ordinary logistic regression.
+    """
+    columns, last = x.shape[1], places.max() + 1
+    chosen = np.zeros(last, bool)
+    chosen[places[y]] = True
+    present = np.isin(np.arange(last), places)
+    times = np.bincount(places, y, last)
+    share = y / np.maximum(1, times[places])
+
+    def loss(weights: Any) -> tuple[float, Any]:
+        scores = x @ weights[:-1] + weights[-1]
+        top = np.zeros(last)
+        np.maximum.at(top, places, scores)
+        odds = np.exp(scores - top[places])
+        none = np.exp(-top)
+        total = none + np.bincount(places, odds, last)
+        chance = odds / total[places]
+        likelihood = share @ np.log(chance + TINY) + np.log(none / total + TINY)[present & ~chosen].sum()
+        slope = share - chance
+        gradient = np.append(x.T @ slope - RIDGE * weights[:-1], slope.sum())
+        return RIDGE * (weights[:-1] @ weights[:-1]) / 2 - likelihood, -gradient
+
+    return minimize(loss, np.zeros(columns + 1), jac=True, method="L-BFGS-B").x
+
+
+def best_cut(scores: Any, places: Any, y: Any, part: str) -> tuple[float, float]:
+    """The score from which the part is said to be there: best share of places right, or best F1 where there may be many.
+
+    A story is only said where no essay of the folds would be called one: the mistake costs every other part.
+    """
+    if part == "story":
+        cut = scores[~y].max() + MARGIN
+        return float(cut), float(((scores >= cut) == y).mean())
+    figures = [(_figure(scores, places, y, cut, part in ONE_EACH), cut) for cut in np.arange(-4, 4, 0.05)]
     top = max(figure for figure, _ in figures)
-    at = [threshold for figure, threshold in figures if figure == top]
-    return float(np.median(at)), top
+    return float(np.median([cut for figure, cut in figures if figure > top - NEARLY])), top
+
+
+def _figure(scores: Any, places: Any, y: Any, cut: float, one_each: bool) -> float:
+    said = scores >= cut
+    if not one_each:
+        return float(2 * (said & y).sum() / max(1, said.sum() + y.sum()))
+    right = 0
+    for place in np.unique(places):
+        inside = np.flatnonzero(places == place)
+        best = inside[scores[inside].argmax()]
+        right += bool(said[best] and y[best]) if y[inside].any() else not said[best]
+    return right / len(np.unique(places))
 
 
 if __name__ == "__main__":
