@@ -1,4 +1,5 @@
 import io
+import re
 from dataclasses import replace
 
 import pytest
@@ -48,7 +49,7 @@ def test_fonts_are_embedded(owls: ScoreSheet) -> None:
 
 
 def test_hostile_text_stays_text(hostile: ScoreSheet) -> None:
-    text = " ".join(pages(hostile))
+    text = re.sub(r"[\s\u200b]", "", "".join(pages(hostile)))  # a long word may be broken
     for words in (
         "<script>alert('x')</script>",
         "#import",
