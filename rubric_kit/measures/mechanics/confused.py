@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.mechanics.context import around, features, tagged
 from rubric_kit.measures.mechanics.places import Places
-from rubric_kit.measures.mechanics.word_slips import word_slips
+from rubric_kit.measures.mechanics.word_slips import pattern_of, word_slips
 
 if TYPE_CHECKING:
     from rubric_kit.measures.found import Found
@@ -85,7 +85,7 @@ def confused_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
         row = tagged(span)
         for word in sentence.words:
             low = word.text.lower().replace("’", "'")
-            if low in _sets_of() and word.start not in taken:
+            if low in _sets_of() and word.start not in taken and pattern_of(essay, sentence, word) != low:
                 item = _judge(places, row, word, low)
                 if item:
                     found.append(item)

@@ -130,10 +130,8 @@ def _subordinates(tokens: list[Token], place: int) -> bool:
     after = tokens[place + 1]
     if after.lower_ in sentence_words("hidden_verbs"):  # "because its hard"
         return True
-    if place == 0:
-        if word == "that" and tokens[0].tag_ == "DT":
-            return False
-        return word != "once" and _subject_follows(tokens, word)  # "Once my father told me a story"
+    if place == 0:  # but not "Once my father told me a story", "That is why"
+        return word != "once" and tokens[0].tag_ != "DT" and _subject_follows(tokens, word)
     if word == "that":
         return tokens[place].tag_ in {"IN", "WDT"}
     if word in sentence_words("prepositions_too"):

@@ -1,7 +1,8 @@
-"""Slips with words that a plain pattern shows: "could of", "cant", "any body", "my dads car"."""
+"""Slips with words that a plain pattern shows: "could of", "any body", "cant", "my dads car", "the hole day"."""
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from importlib.resources import files
@@ -13,19 +14,38 @@ if TYPE_CHECKING:
     from rubric_kit.measures.found import Found
     from rubric_kit.measures.mechanics.places import Places
     from rubric_kit.measures.parse import Parse
-    from rubric_kit.reading import Essay, Word
+    from rubric_kit.reading import Essay, Sentence, Word
 
 DATA = files("rubric_kit.measures.mechanics") / "data"
-MODALS = frozenset({"could", "would", "should", "might", "must", "couldn't", "wouldn't", "shouldn't"})
-BEFORE_OF = frozenset({"some", "every", "any"})  # "every one of them" is right
-OWNERS = frozenset({"my", "your", "his", "her", "our", "their"})
+MODAL = re.compile(r"(could|would|should|might|must|wou?l?d|shou?l?d)(n'?t)?|hadn'?t|never|not")
+HAVE_FOLLOWS = re.compile(
+    r"\w+ed|been|had|gone|went|done|did|known|seen|saw|come|came|got|gotten|won|made|taken|took|told|left"
+)
+FULL_MODAL = frozenset({"could", "would", "should", "might", "must"})
+BEFORE_ONE = frozenset({"some", "every", "any"})
+ONE_GOES_ON = frozenset({"of", "in", "on", "at"})  # "every one of them", "burns every one in the stove"
+DETERMINERS = frozenset({"my", "your", "his", "her", "our", "their", "the", "a", "that", "this", "each"})
 NOUN_TAGS = frozenset({"NN", "NNS"})
+WINDOW = 40  # characters before and after a word that a pattern may look at
 
 
 @cache
-def _split_words() -> frozenset[tuple[str, str]]:
-    rows = (line.split("\t") for line in (DATA / "split_words.tsv").read_text("utf-8").splitlines())
-    return frozenset((row[0], row[1]) for row in rows if not row[0].startswith("#"))
+def _split_words() -> dict[tuple[str, str], str]:
+    return {(first, second): whole for first, second, whole in _rows("split_words.tsv")}
+
+
+@cache
+def _patterns() -> dict[str, list[tuple[str, re.Pattern[str], re.Pattern[str]]]]:
+    """Word as written to (word meant, what must end the text before, what must begin the text after)."""
+    found: dict[str, list[tuple[str, re.Pattern[str], re.Pattern[str]]]] = {}
+    for written, meant, before, after in _rows("word_patterns.tsv"):
+        found.setdefault(written, []).append((meant, re.compile(f"(?:{before})$"), re.compile(after)))
+    return found
+
+
+def _rows(name: str) -> list[list[str]]:
+    lines = (DATA / name).read_text("utf-8").splitlines()
+    return [line.split("\t") for line in lines if not line.startswith("#")]
 
 
 @cache
@@ -37,48 +57,91 @@ def _lists() -> dict[str, frozenset[str]]:
 def word_slips(essay: Essay, parse: Parse, places: Places) -> Iterator[Found]:
     """Claims in order of the text, each on one word or on the two words of the slip."""
     tags = {token.idx: token.tag_ for token in parse.doc}
+    names = {word.text for sentence in essay.sentences for word in sentence.words if word.text[0].isupper()}
     for sentence in essay.sentences:
-        words = sentence.words
-        for place, word in enumerate(words):
-            after = words[place + 1 : place + 3]
+        for place, word in enumerate(sentence.words):
+            after = sentence.words[place + 1 : place + 3]
             close = bool(after) and essay.text[word.end : after[0].start].isspace()
-            item = _of_two(places, word, after) if close else None
-            yield from [item] if item else _of_one(places, words, place, tags)
+            item = _in_two_words(places, word, after) if close else None
+            item = (
+                item or _apostrophe(places, sentence, place, tags, names) or _by_pattern(essay, places, sentence, word)
+            )
+            if item:
+                yield item
 
 
-def _of_two(places: Places, word: Word, after: tuple[Word, ...]) -> Found | None:
-    """A slip made of this word and the next."""
+def _in_two_words(places: Places, word: Word, after: tuple[Word, ...]) -> Found | None:
+    """As in "could of", or a word cut in two."""
     first, second = _plain(word), _plain(after[0])
     third = _plain(after[1]) if len(after) > 1 else ""
-    if second == "of" and first in MODALS and third != "course":
-        why = f"“{word.text} of” sounds like “{word.text}'ve”; what is meant is “have”."
+    if second == "of" and MODAL.fullmatch(first) and (HAVE_FOLLOWS.fullmatch(third) or first in FULL_MODAL - {third}):
+        if third == "course":
+            return None
+        why = "“Of” sounds like the end of “could've”; what is meant is “have”."
+        if first == "not":
+            return places.found(after[0].start, after[0].end, "of for have", why, ("have",))
         return places.found(word.start, after[0].end, "of for have", why, (f"{word.text} have",))
-    if (first, second) in _split_words() and not (first in BEFORE_OF and second == "one" and third == "of"):
-        why = f"“{word.text + second}” is one word."
-        return places.found(word.start, after[0].end, "word in two", why, (word.text + second,))
-    return None
+    whole = _split_words().get((first, second), "")
+    if not whole or (first in BEFORE_ONE and second == "one" and (third in ONE_GOES_ON or not third)):
+        return None
+    shown = _like(whole, word.text)
+    return places.found(word.start, after[0].end, "word in two", f"“{shown}” is one word.", (shown,))
 
 
-def _of_one(places: Places, words: tuple[Word, ...], place: int, tags: dict[int, str]) -> Iterator[Found]:
-    """Apostrophes: "cant", "wont", and one person's thing after "my" ("my dads car")."""
-    word = words[place]
+def _apostrophe(places: Places, sentence: Sentence, place: int, tags: dict[int, str], names: set[str]) -> Found | None:
+    """As in "cant", "wont", and one person's thing: "my dads car", "Hooks hand", "each others names", "a mans toe"."""
+    word = sentence.words[place]
     low = _plain(word)
-    before = _plain(words[place - 1]) if place else ""
-    if low in {"cant", "wont"} and before not in OWNERS:
-        better = word.text[:-1] + "'t"
-        why = f"“{better}” is short for two words, so it has an apostrophe."
-        yield places.found(word.start, word.end, "apostrophe missing", why, (better,))
-    elif low in _lists()["persons"] and before in OWNERS and _owns(words, place, tags):
-        better = word.text[:-1] + "'s"
-        why = f"What follows belongs to one person, so it is “{better}”, with an apostrophe."
-        yield places.found(word.start, word.end, "apostrophe missing", why, (better,))
+    before = _plain(sentence.words[place - 1]) if place else ""
+    if low in {"cant", "wont"} and before not in DETERMINERS:
+        better, why = word.text[:-1] + "'t", "It is short for two words, so it has an apostrophe."
+    elif (
+        low[-1] == "s"
+        and _owns(sentence, place, tags)
+        and (
+            (low in _lists()["persons"] and before in DETERMINERS)
+            or (low == "others" and before == "each")
+            or (before == "a" and tags.get(word.start) == "NNS")
+            or (word.text[0].isupper() and word.text[:-1] in names and before != "the")
+        )
+    ):
+        better, why = word.text[:-1] + "'s", "What follows belongs to one person, so there is an apostrophe."
+    else:
+        return None
+    return places.found(word.start, word.end, "apostrophe missing", why, (better,))
 
 
-def _owns(words: tuple[Word, ...], place: int, tags: dict[int, str]) -> bool:
+def _owns(sentence: Sentence, place: int, tags: dict[int, str]) -> bool:
     """A thing follows right after: "my dads car", but not "my brothers play" or "my friends and I"."""
-    if place + 1 >= len(words) or tags.get(words[place + 1].start, "") not in NOUN_TAGS:
+    if place + 1 >= len(sentence.words):
         return False
-    return _plain(words[place + 1]) not in _lists()["verbs_too"]
+    after = sentence.words[place + 1]
+    return tags.get(after.start, "") in NOUN_TAGS and _plain(after) not in _lists()["verbs_too"]
+
+
+def _by_pattern(essay: Essay, places: Places, sentence: Sentence, word: Word) -> Found | None:
+    """The claim of the pattern that fits around the word, if one does and does not call it right."""
+    meant = pattern_of(essay, sentence, word)
+    if meant in {"", _plain(word)}:
+        return None
+    shown = _like(meant, word.text)
+    why = f"Here “{word.text}” stands for “{shown}”."
+    return places.found(word.start, word.end, f"{_plain(word)}/{meant}", why, (shown,))
+
+
+def pattern_of(essay: Essay, sentence: Sentence, word: Word) -> str:
+    """The word that the first fitting pattern of ``word_patterns.tsv`` puts here (it may be the same); "" if none fits."""
+    patterns = _patterns().get(_plain(word))
+    if not patterns:
+        return ""
+    before = essay.text[max(sentence.start, word.start - WINDOW) : word.start].lower().replace("’", "'")
+    after = essay.text[word.end : min(sentence.end, word.end + WINDOW)].lower().replace("’", "'")
+    before, after = " ".join(before.split()), " " * after[:1].isspace() + " ".join(after.split())
+    return next((meant for meant, left, right in patterns if left.search(before) and right.match(after)), "")
+
+
+def _like(word: str, model: str) -> str:
+    return word[0].upper() + word[1:] if model[0].isupper() else word
 
 
 def _plain(word: Word) -> str:
