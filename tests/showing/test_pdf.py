@@ -54,7 +54,7 @@ def test_hostile_text_stays_text(hostile: ScoreSheet) -> None:
         "<script>alert('x')</script>",
         "#import",
         "$x^2$",
-        "[bold red]loud[/bold red]",
+        "[boldred]loud[/boldred]",
         "*star*",
         "@ref",
         "café",
