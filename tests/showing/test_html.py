@@ -180,7 +180,7 @@ def test_text_and_lines_stand_out_from_what_is_behind_them(owls: ScoreSheet) -> 
 
 def test_every_family_differs_in_more_than_colour(owls: ScoreSheet) -> None:
     css = page_html(owls)
-    lines = re.findall(r"\.rk-whole-\w+ \{[^}]*underline (\w+)", css)
+    lines = re.findall(r"\.rk-whole-\w+ \{[^}]*text-decoration: (\w+ \w+)", css)
     assert len(lines) == len(set(lines)) == 5
     assert "rk-phrase-join { font-style: italic" in css
     assert re.search(r"rk-phrase-slip \{[^}]*font-weight: bold", css)
