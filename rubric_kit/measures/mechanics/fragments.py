@@ -52,6 +52,8 @@ def fragments(essay: Essay, parse: Parse) -> tuple[Found, ...]:
 
 
 def _may_stand_alone(sentence: Sentence, span: Span, tokens: list[Token]) -> bool:
+    if [token.lower_ for token in tokens[:-1]] == ["the", "end"]:
+        return True
     if len(sentence.words) < LEAST_WORDS or tokens[-1].text not in {".", "!"}:
         return True
     if tokens[0].lower_ in sentence_words("answers") or (tokens[0].lower_ == "no" and not tokens[1].is_alpha):
@@ -93,7 +95,8 @@ def _has_loose_subject(tokens: list[Token]) -> bool:
     """A subject after no joining word, no noun and no verb of saying begins a statement: "... comes they run"."""
     condition = tokens[0].lower_ in sentence_words("conditions")  # "If he did what she said he would ..."
     for before, token in pairwise(tokens):
-        if token.lower_ not in sentence_words("subject_pronouns") or before.tag_ in NOUNS:
+        after_noun = before.tag_ in NOUNS and not condition
+        if token.lower_ not in sentence_words("subject_pronouns") or after_noun:
             continue
         takes_clause = not condition and before.lemma_ in clause_words("complement_takers")
         if not joins_clauses(before.lower_) and not takes_clause:
@@ -131,6 +134,9 @@ def _subordinates(tokens: list[Token], place: int) -> bool:
     if after.lower_ in sentence_words("hidden_verbs"):  # "because its hard"
         return True
     if place == 0:  # but not "Once my father told me a story", "That is why"
+        marks = tokens[0].dep_ in {"mark", "advmod"} or after.lower_ in sentence_words("nominatives")
+        if word in sentence_words("prepositions_too") and not (marks and after.tag_ != "IN"):
+            return False
         return word != "once" and tokens[0].tag_ != "DT" and _subject_follows(tokens, word)
     if word == "that":
         return tokens[place].tag_ in {"IN", "WDT"}
@@ -190,8 +196,12 @@ def _is_doubtful(tokens: list[Token]) -> bool:
     So it is with a long sentence that seems to have no verb, with one that opens like "In the end that was", and with
     one that has an "if" or "when" later on, which wants a statement to hang on.
     """
+    if any(one.tag_ in {"NN", "NNP"} and two.tag_ == "NNS" for one, two in pairwise(tokens)):  # "Irene cries"
+        return True
     if tokens[0].lower_ in sentence_words("subordinate_openers"):
         return False
+    if tokens[0].tag_ == "VBG" and any(token.tag_ == "NNS" for token in tokens):  # "Being small changes him"
+        return True
     if len(tokens) > LONGEST_PHRASE or any(token.text == ":" for token in tokens):
         return True
     if any(token.tag_ in FINITE for token in tokens):

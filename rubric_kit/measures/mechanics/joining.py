@@ -28,5 +28,6 @@ def joins_clauses(word: str) -> bool:
     return (
         len(word) >= LEAST_BECAUSE
         and word.startswith(("bec", "beac"))
+        and word[:5] not in {"becom", "becam"}
         and OSA.distance(word, "because") <= SLIPS_IN_BECAUSE
     )

@@ -89,6 +89,8 @@ def _is_full(tree: Tree, verb: int, span: Span) -> bool:
         return False
     if sum(tree.words[i] in MARKS_OF_SPEECH for i in range(span.start, verb)) % 2:
         return False
+    if tree.tags[verb] == "VB" and not tree.find(verb, AUXILIARIES):  # "she lets Becky listen"
+        return False
     takes_clause = tree.lemmas[verb] in clause_words("complement_takers")
     return not takes_clause or any(k > verb and tree.deps[k] in COMPLEMENTS for k in tree.children[verb])
 
@@ -151,6 +153,8 @@ def _is_dependent(tree: Tree, clauses: dict[int, Clause], join: _Join, span: Spa
 def _hangs_on_overlooked(tree: Tree, clauses: dict[int, Clause], span: Span, here: int) -> bool:
     """The first clause hangs on a subordinator that the parser overlooked: "If you want a car you need help"."""
     subject = _subject(tree, here)
+    if subject and tree.lemmas[subject - 1] in clause_words("gapless_nouns"):  # "By the time he came we had left"
+        return True
     before = max((k for k in clauses if span.start <= k < subject), default=span.start - 1)
     return any(tree.words[k] in sentence_words("subordinate_openers") for k in range(before + 1, subject + 1))
 
@@ -167,7 +171,9 @@ def _is_condition(tree: Tree, span: Span, start: int) -> bool:
 
 def _is_slip_for_their(tree: Tree, join: _Join) -> bool:
     """As in "We design they're projects" is no second clause."""
-    return not join.comma and tree.words[join.there].startswith("'") and tree.tags[join.there + 1].startswith("NN")
+    tags = tree.tags[join.there + 1 : join.there + 3]
+    owned = tags[:1] == ["NN"] or (tags[:1] == ["JJ"] and tags[1:] in (["NN"], ["NNS"]))
+    return not join.comma and tree.words[join.there].startswith("'") and owned
 
 
 def _is_reduced_relative(tree: Tree, join: _Join) -> bool:

@@ -74,6 +74,8 @@ def _in_two_words(places: Places, word: Word, after: tuple[Word, ...]) -> Found 
     """As in "could of", or a word cut in two."""
     first, second = _plain(word), _plain(after[0])
     third = _plain(after[1]) if len(after) > 1 else ""
+    if (second, third) == ("body", "part"):
+        return None
     if second == "of" and MODAL.fullmatch(first) and (HAVE_FOLLOWS.fullmatch(third) or first in FULL_MODAL - {third}):
         if third == "course":
             return None
@@ -116,6 +118,8 @@ def _owns(sentence: Sentence, place: int, tags: dict[int, str]) -> bool:
     if place + 1 >= len(sentence.words):
         return False
     after = sentence.words[place + 1]
+    if after.start - sentence.words[place].end > 1:  # a comma stands between them
+        return False
     return tags.get(after.start, "") in NOUN_TAGS and _plain(after) not in _lists()["verbs_too"]
 
 
@@ -130,7 +134,7 @@ def _by_pattern(essay: Essay, places: Places, sentence: Sentence, word: Word) ->
 
 
 def pattern_of(essay: Essay, sentence: Sentence, word: Word) -> str:
-    """The word that the first fitting pattern of ``word_patterns.tsv`` puts here (it may be the same); "" if none fits."""
+    """The word that the first fitting pattern of ``word_patterns.tsv`` puts here, maybe the same; "" if none fits."""
     patterns = _patterns().get(_plain(word))
     if not patterns:
         return ""
