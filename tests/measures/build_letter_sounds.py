@@ -28,11 +28,11 @@ WORDS = 30_000  # the commonest words; beyond these CMUdict is mostly surnames, 
 ROUNDS = 6  # the total cost changes by less than 0.1% after the fifth
 KEEP_TWO = 20  # the same for two sounds at once (x, u, le)
 KEEP = 3  # a pair seen fewer times is an odd word (colonel), not a way of spelling
-LETTER_GROUPS = frozenset(
-    """bb cc ck ch dd dge dg ed ff gg gh gn gu gue kn ll lk mb mm mn ng nn pp ph qu que rr rh sc sch sh ss ssi si st
+LETTER_GROUPS = """
+    bb cc ck ch dd dge dg ed ff gg gh gn gu gue kn ll lk mb mm mn ng nn pp ph qu que rr rh sc sch sh ss ssi si st
     tch th ti ci tt wh wr zz ai ay ea ee ei eigh ey ie igh ir er ur or ar oa oe oi oo ou ough ow oy ue ui ew au augh aw
-    eau eo ia io iou our ear air are ere ore ure oar oor eu eye uy al el le il ol en on in an""".split()
-)
+    eau eo ia io iou our ear air are ere ore ure oar oor eu eye uy al el le il ol en on in an"""
+GROUPS = frozenset(LETTER_GROUPS.split())
 VOWEL_LETTERS = frozenset("aeiouyw")
 VOWEL_SOUNDS = frozenset("AauOWIeREiYoQxU")
 Pair = tuple[str, str]
@@ -56,7 +56,7 @@ def best_path(word: str, sounds: str, cost: dict[Pair, float], unseen: float) ->
                 continue
             for length in range(1, 5):
                 letters = word[i : i + length]
-                if len(letters) < length or (length > 1 and letters not in LETTER_GROUPS):
+                if len(letters) < length or (length > 1 and letters not in GROUPS):
                     continue
                 for count in range(3):
                     part = sounds[j : j + count]

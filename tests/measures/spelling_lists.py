@@ -1,4 +1,4 @@
-"""The lists of misspellings that spelling is fitted to and measured on, each in two halves by the word that was meant."""
+"""The lists of misspellings that spelling is fitted to and measured on, in two halves by the word that was meant."""
 
 from __future__ import annotations
 

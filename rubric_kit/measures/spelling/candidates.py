@@ -15,7 +15,7 @@ SPLIT_ZIPF = 4.5  # both words of a pair written as one are common ones
 
 
 def candidates(word: str) -> list[int]:
-    """At most ``SHORTLIST`` places in ``suggested()`` of words that ``word`` (small letters) may stand for, likeliest first."""
+    """Places in ``suggested()`` of the words, at most ``SHORTLIST``, that ``word`` (in small letters) may stand for."""
     listed = suggested()
     key = sound_key(word)
     near = {i for i in (*_near_in_letters(word), *_near_in_sound(word, key)) if listed.small[i] != word}
@@ -28,12 +28,15 @@ def pairs(word: str) -> list[str]:
     return [
         f"{a} {b}"
         for a, b in halves
-        if (len(a) > 1 or a in "ai") and is_common(a) and is_common(b) and min(commonness(a), commonness(b)) >= SPLIT_ZIPF
+        if (len(a) > 1 or a in "ai")
+        and is_common(a)
+        and is_common(b)
+        and min(commonness(a), commonness(b)) >= SPLIT_ZIPF
     ]
 
 
 def _roughly(word: str, key: str, i: int) -> float:
-    """A quick likeness, in Zipf points, by logistic regression on half the misspellings (tests/measures/fit_spelling.py)."""
+    """A quick likeness, in Zipf points; weights by logistic regression of intended words on half of the lists."""
     listed = suggested()
     other, other_key = listed.small[i], listed.keys[i]
     return (

@@ -5,9 +5,8 @@ from __future__ import annotations
 import tomllib
 from functools import cache
 from importlib.resources import files
-from os.path import commonprefix
 
-from rapidfuzz.distance import OSA
+from rapidfuzz.distance import OSA, Postfix, Prefix
 
 from rubric_kit.measures.spelling.candidates import candidates, pairs
 from rubric_kit.measures.spelling.known import corrections, plain, unknown_parts
@@ -18,7 +17,7 @@ from rubric_kit.measures.spelling.words import commonness, suggested
 Evidence = dict[str, float]
 
 MOST = 5  # suggestions
-# Weights of evidence beside the fitted ones, which are seldom above 8 for the best candidate and below -5 for a poor one.
+# Weights of evidence beside the fitted ones, which are seldom above 8 for the best candidate, below -5 for a poor one.
 SURE = 20.0  # a listed correction
 REPEATED = 3.0  # "the the" is seldom meant
 WRONG_ARTICLE = 1.0  # children write "a hour" too
@@ -50,7 +49,7 @@ def weighed(word: str, before: str = "", after: str = "") -> list[tuple[str, flo
         sure = corrections()[small]
         found = [(sure, SURE), *((other, weight) for other, weight in found if other != sure)]
     found.sort(key=lambda item: item[1], reverse=True)
-    return list(dict((_with_capitals_of(word, other), weight) for other, weight in found).items())
+    return list({capitalised_as(word, other): weight for other, weight in found}.items())
 
 
 def _ranked(word: str) -> list[tuple[str, float]]:
@@ -66,7 +65,7 @@ def _out_of_place(word: str, before: str, after: str) -> float:
     return 0.0
 
 
-def _with_capitals_of(word: str, other: str) -> str:
+def capitalised_as(word: str, other: str) -> str:
     if len(word) > 1 and word.isupper():
         return other.upper()
     return other[0].upper() + other[1:] if word[:1].isupper() else other
@@ -88,7 +87,7 @@ def _for_word(word: str, plain: str, key: str, i: int) -> Evidence:
     sounds = min(sound_cost(plain, said) for said in listed.sounds[i].split("/"))
     return {
         "zipf": commonness(other),
-        "size": listed.sizes[i] / 10,
+        "size": int(listed.sizes[i]) / 10,
         "slips": slips,
         "slips_a_letter": 5 * slips / len(word),
         "sounds": sounds / 10,
@@ -100,18 +99,23 @@ def _for_word(word: str, plain: str, key: str, i: int) -> Evidence:
         "shorter": max(0, len(other) - len(word)),
         "longer": max(0, len(word) - len(other)),
         "same_letters": float(sorted(word) == sorted(other)),
-        "same_start": len(commonprefix([word, other])) / len(word),
-        "same_end": len(commonprefix([word[::-1], other[::-1]])) / len(word),
+        "same_start": Prefix.similarity(word, other) / len(word),
+        "same_end": Postfix.similarity(word, other) / len(word),
         "name": float(listed.words[i] != other),
     }
 
 
 def _for_pair(pair: str) -> Evidence:
     first, second = pair.split()
-    return {"pair": 1.0, "pair_zipf": commonness(first) + commonness(second) - 10, "pair_letter": float(len(first) == 1)}
+    return {
+        "pair": 1.0,
+        "pair_zipf": commonness(first) + commonness(second) - 10,
+        "pair_letter": float(len(first) == 1),
+    }
 
 
 @cache
 def _weights() -> dict[str, float]:
     text = (files(__package__) / "data" / "ranking.toml").read_text("utf-8")
-    return tomllib.loads(text)["weights"]
+    weights: dict[str, float] = tomllib.loads(text)["weights"]
+    return weights

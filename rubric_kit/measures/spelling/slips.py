@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 from rubric_kit.measures.spelling.sounds import NEAR, VOWEL_LETTERS
 
 KEYBOARD = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
@@ -10,16 +12,15 @@ KEYBOARD = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 def _neighbours() -> frozenset[tuple[str, str]]:
     """Pairs of letters whose keys touch."""
     place = {letter: (x + y / 2, y) for y, row in enumerate(KEYBOARD) for x, letter in enumerate(row)}
-    return frozenset(
-        (a, b) for a, (x, y) in place.items() for b, (u, v) in place.items() if a != b and abs(x - u) <= 1 and abs(y - v) <= 1
-    )
+    pairs = product(place.items(), repeat=2)
+    return frozenset((a, b) for (a, (x, y)), (b, (u, v)) in pairs if a != b and abs(x - u) <= 1 and abs(y - v) <= 1)
 
 
 TOUCHING = _neighbours()
 ALIKE = frozenset((a, b) for a, near in NEAR.items() for b in near) | {("c", "s"), ("c", "k"), ("k", "c"), ("s", "c")}
 
-# Costs of one slip; the smallest are the commonest. Found by search on half of the misspelling lists, one cost at a time
-# (tests/measures/fit_spelling.py).
+# Costs of one slip; the smallest are the commonest. Found by trying other costs, one at a time, on half of
+# the misspelling lists (tests/measures/spelling_lists.py).
 DOUBLING = 0.45  # a letter written once for twice, or twice for once
 SWAP = 0.34  # two letters the wrong way round
 VOWEL = 1.06  # one vowel letter for another

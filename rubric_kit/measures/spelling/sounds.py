@@ -8,13 +8,12 @@ from functools import cache
 from importlib.resources import files
 
 # CMUdict's phonemes (stress left out), one letter each, so that a pronunciation is a string.
-CODES = dict(
-    pair.split(":")
-    for pair in (
-        "AA:A AE:a AH:u AO:O AW:W AY:I B:b CH:C D:d DH:D EH:e ER:R EY:E F:f G:g HH:h IH:i IY:Y JH:J K:k L:l M:m N:n "
-        "NG:N OW:o OY:Q P:p R:r S:s SH:S T:t TH:T UH:x UW:U V:v W:w Y:j Z:z ZH:Z"
-    ).split()
-)
+CODES = {
+    "AA": "A", "AE": "a", "AH": "u", "AO": "O", "AW": "W", "AY": "I", "B": "b", "CH": "C", "D": "d", "DH": "D",
+    "EH": "e", "ER": "R", "EY": "E", "F": "f", "G": "g", "HH": "h", "IH": "i", "IY": "Y", "JH": "J", "K": "k",
+    "L": "l", "M": "m", "N": "n", "NG": "N", "OW": "o", "OY": "Q", "P": "p", "R": "r", "S": "s", "SH": "S",
+    "T": "t", "TH": "T", "UH": "x", "UW": "U", "V": "v", "W": "w", "Y": "j", "Z": "z", "ZH": "Z",
+}  # fmt: skip
 VOWEL_SOUNDS = frozenset("AauOWIeREiYoQxU")
 VOWEL_LETTERS = frozenset("aeiouyw")
 # A letter that spells a neighbouring sound, made with the same part of the mouth (b for p, d for t).
@@ -78,8 +77,7 @@ def sound_cost(letters: str, sounds: str) -> float:
                         if end > i + 1 or until > j + 1:
                             continue
                         cost = _unusual(sounds[j], part)
-                    if here + cost < best[end][until]:
-                        best[end][until] = here + cost
+                    best[end][until] = min(best[end][until], here + cost)
     return best[n][m]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -27,7 +28,7 @@ class Suggested:
 
     words: list[str]
     small: list[str]
-    sizes: list[int]
+    sizes: list[str]
     sounds: list[str]
     keys: list[str]
     place: dict[str, int]
@@ -36,29 +37,30 @@ class Suggested:
 
 @cache
 def suggested() -> Suggested:
-    words, sizes, sounds, keys = _lines("words.txt.gz")
-    listed = words.split(" ")
-    longest = len(listed[-1])
-    first = [0] * (longest + 2)
-    lengths = list(map(len, listed))
-    for length in range(1, longest + 2):
-        first[length] = first[length - 1] + lengths.count(length - 1)
-    place = dict(zip(listed, range(len(listed)), strict=True))
-    sized = list(map(int, sizes.split(" ")))
-    return Suggested(listed, words.lower().split(" "), sized, sounds.split(" "), keys.split(" "), place, first)
+    words, sizes, sounds, keys = (line.split(" ") for line in _body("words.txt.gz").splitlines())
+    small = " ".join(words).lower().split(" ")
+    first = [bisect_left(words, length, key=len) for length in range(len(words[-1]) + 2)]
+    return Suggested(words, small, sizes, sounds, keys, dict(zip(words, range(len(words)), strict=True)), first)
+
+
+def is_rare(word: str) -> bool:
+    """Is this one of the words too rare to suggest? Each was checked to be no likely slip of a commoner one."""
+    listed = _rare()
+    place = bisect_left(listed, word)
+    return place < len(listed) and listed[place] == word
 
 
 @cache
-def rare() -> frozenset[str]:
-    """Words too rare to suggest, each checked to be no likely slip of a commoner one."""
-    return frozenset(_lines("known.txt.gz"))
+def _rare() -> list[str]:
+    """In order of their characters: a set would take as long again to build."""
+    return _body("known.txt.gz").split("\n")
 
 
 @cache
 def names() -> frozenset[str]:
     """Names, surnames and abbreviations, in small letters."""
     listed = (word.lower() for word in suggested().words if word[0].isupper())
-    return frozenset(map(str.lower, _lines("names.txt.gz"))).union(listed)
+    return frozenset(_body("names.txt.gz").lower().split("\n")).union(listed)
 
 
 def is_common(word: str) -> bool:
@@ -71,6 +73,7 @@ def commonness(word: str) -> float:
     return zipf_of_words().get(word.lower(), UNLISTED)
 
 
-def _lines(name: str) -> list[str]:
+def _body(name: str) -> str:
+    """The text of a list below its header of # lines."""
     text = gzip.decompress((files(__package__) / "data" / name).read_bytes()).decode()
-    return [line for line in text.splitlines() if not line.startswith("#")]
+    return text[text.index("\n", text.rindex("\n#") + 1) + 1 :].rstrip("\n")
