@@ -25,6 +25,10 @@ She likes to swim, she goes every day.
 I woke up late, I missed the bus.
 Tom is brave, he saves the girl.
 Dogs are loyal, cats are not.
+He fell in the mire, they never found him.
+He did not call the police, he only told a friend when it was late.
+Last summer I beat my brother at chess, he still says that he let me win.
+Your brain needs to rest, everybody knows that.
 The book was sad, it was about a lost dog.
 I think this shows how fast a person can change, it only took him eight days.
 She doesn't say he is greedy, she says he is afraid.
@@ -80,6 +84,12 @@ It was late, so we left.
 Listen to the rain.
 He was small but he was quick.
 There was a boy whose name was Ned.
+By the time he was ten he had read every book.
+The minute the door opened, we ran out.
+It was fun, I thought at the time.
+I almost did becuz I live far away.
+Bees like them becuase they come up first.
+She lets Becky listen to the story.
 """.strip().splitlines()
 
 FRAGMENTS = """
@@ -135,6 +145,13 @@ If a skunk comes they sting it even though they die when they sting.
 In the future that can hurt you.
 After a while my hands stopped hurting.
 He sed so.
+Hans became a doctor.
+Because of those letters, books became cheap.
+Before this he had been kind.
+When he heard what his father had done to the baron he cried.
+Growing up hurts in this book.
+First my brother snores.
+The end.
 Its true that dogs are loyal.
 One time I worked in a garden.
 Most girls who read the book like Jo the best.

@@ -54,6 +54,8 @@ def test_a_wrong_letter_is_found_with_the_right_one(text: str, claims: list[tupl
         "Mom said yes. I told Dad.",
         "The mom of my friend asked a dad.",
         "John and The Tin Man met.",
+        "In Five Children and It by an old writer there are five.",
+        'Because, as my mother said, "we found out", it was late.',
     ],
 )
 def test_right_letters_are_let_alone(text: str) -> None:

@@ -28,6 +28,9 @@ FOR_MANY = {"is": "are", "was": "were", "has": "have", "does": "do"}
 FOR_I = {"is": "am", "are": "am", "has": "have", "does": "do", "were": "was"}
 SUBJECTS = frozenset({"nsubj", "nsubjpass"})
 HELPERS = frozenset({"aux", "auxpass"})
+NEVER_AFTER_ARTICLE = frozenset(
+    {"in", "is", "that", "and", "of", "at", "if", "it", "as", "or", "on", "are", "also", "the"}
+)
 ARTICLES = frozenset({"a", "an"})
 MAYBE_SILENT_H = frozenset({"historic", "historical", "herb", "hotel"})  # usage is divided
 NOTS = frozenset({"n't", "nt"})
@@ -74,7 +77,11 @@ def _articles(essay: Essay, places: Places) -> Iterator[Found]:
     for sentence in essay.sentences:
         for article, word in zip(sentence.words, sentence.words[1:], strict=False):
             low = word.text.lower()
-            if article.text.lower() not in ARTICLES or (article.text == "A" and article.start != sentence.start):
+            if (
+                article.text.lower() not in ARTICLES
+                or low in NEVER_AFTER_ARTICLE
+                or (article.text == "A" and article.start != sentence.start)
+            ):
                 continue  # a lone A may be a grade
             if len(low) == 1 or not low.isalpha() or word.text.isupper():
                 continue

@@ -133,16 +133,22 @@ def _subordinates(tokens: list[Token], place: int) -> bool:
     after = tokens[place + 1]
     if after.lower_ in sentence_words("hidden_verbs"):  # "because its hard"
         return True
-    if place == 0:  # but not "Once my father told me a story", "That is why"
-        marks = tokens[0].dep_ in {"mark", "advmod"} or after.lower_ in sentence_words("nominatives")
-        if word in sentence_words("prepositions_too") and not (marks and after.tag_ != "IN"):
-            return False
-        return word != "once" and tokens[0].tag_ != "DT" and _subject_follows(tokens, word)
+    if place == 0:
+        return _opens_sentence(tokens, word)
     if word == "that":
         return tokens[place].tag_ in {"IN", "WDT"}
     if word in sentence_words("prepositions_too"):
         return after.lower_ in sentence_words("nominatives")
     return after.tag_ not in NO_CLAUSE_FOLLOWS and tokens[place - 1].tag_ != "DT"  # "after a while"
+
+
+def _opens_sentence(tokens: list[Token], word: str) -> bool:
+    """The first word subordinates; not so in "Once my father told me", "That is why", "Before this he had"."""
+    after = tokens[1]
+    marks = tokens[0].dep_ in {"mark", "advmod"} or after.lower_ in sentence_words("nominatives")
+    if word in sentence_words("prepositions_too") and not (marks and after.tag_ != "IN"):
+        return False
+    return word != "once" and tokens[0].tag_ != "DT" and _subject_follows(tokens, word)
 
 
 def _subject_follows(tokens: list[Token], opener: str) -> bool:

@@ -24,8 +24,8 @@ TAG_QUESTION_WORDS = 5  # words in the longest tag question: "could n't they hav
 NEAR = 2  # tokens between a joining word and the clause that it opens: "because sometimes he ..."
 VERBS = frozenset({"VB", "VBD", "VBG", "VBN", "VBP", "VBZ", "MD"})
 OPENING_WORDS = frozenset({"and", "but", "so", "also", "or", ",", "because", "that", "even"})
-NO_VERBS = frozenset({"cause", "cuz"})  # "less stress cause you work"
 COORDINATORS = frozenset({"and", "or", "but"})
+OBJECTS = frozenset({"dobj", "xcomp", "acomp", "attr", "ccomp"})
 COMPLEMENTS = frozenset({"dobj", "prep", "xcomp", "acomp", "attr", "neg", "ccomp"})
 
 
@@ -70,7 +70,7 @@ class _Join:
 
 def _open_joins(tree: Tree, clauses: dict[int, Clause], span: Span) -> Iterator[_Join]:
     """The joins at which nothing joins the second clause to the first."""
-    mains = [i for i in range(span.start, span.end) if i in clauses and clauses[i].main and _is_full(tree, i, span)]
+    mains = [i for i in range(span.start, span.end) if _is_main(tree, clauses, i) and _is_full(tree, i, span)]
     for here, there in pairwise(mains):
         phrase = _subject(tree, there)
         if phrase <= here:
@@ -82,10 +82,22 @@ def _open_joins(tree: Tree, clauses: dict[int, Clause], span: Span) -> Iterator[
             yield join
 
 
+def _is_main(tree: Tree, clauses: dict[int, Clause], i: int) -> bool:
+    """Heads a T-unit, or is taken for the object of a later verb that has one already: "he fell, they found him"."""
+    if i not in clauses:
+        return False
+    head = tree.heads[i]
+    if clauses[i].main or tree.deps[i] != "ccomp" or head < i or head not in clauses or not clauses[head].main:
+        return clauses[i].main
+    subjects = tree.subjects(head)
+    comma = bool(subjects) and i < min(subjects) < head and tree.words[tree.start(min(subjects)) - 1] == ","
+    return comma and any(k > head for k in tree.find(head, OBJECTS))
+
+
 def _is_full(tree: Tree, verb: int, span: Span) -> bool:
     """A statement: its subject comes first, it is not quoted, and no aside like "I think" or "he said"."""
     subjects = tree.subjects(verb)
-    if not subjects or min(subjects) > verb or tree.words[verb] in NO_VERBS:
+    if not subjects or min(subjects) > verb or _is_joiner(tree.words[verb]):
         return False
     if sum(tree.words[i] in MARKS_OF_SPEECH for i in range(span.start, verb)) % 2:
         return False
@@ -93,6 +105,11 @@ def _is_full(tree: Tree, verb: int, span: Span) -> bool:
         return False
     takes_clause = tree.lemmas[verb] in clause_words("complement_takers")
     return not takes_clause or any(k > verb and tree.deps[k] in COMPLEMENTS for k in tree.children[verb])
+
+
+def _is_joiner(verb: str) -> bool:
+    """A joining word that the parser took for a verb: "less stress cause you work"."""
+    return verb != "like" and joins_clauses(verb)
 
 
 def _subject(tree: Tree, verb: int) -> int:
@@ -139,13 +156,14 @@ def _is_dependent(tree: Tree, clauses: dict[int, Clause], join: _Join, span: Spa
     """One clause hangs on the other, or may do so."""
     subject = min(tree.subjects(join.there))
     opener = tree.words[join.phrase]
-    if tree.words[subject] in sentence_words("relative") or not (join.comma or opener in sentence_words("openers")):
+    relative = tree.words[subject] in sentence_words("relative") and tree.tags[subject] != "DT"
+    if relative or not (join.comma or opener in sentence_words("openers")):
         return True
     if tree.words[join.phrase - 1] in sentence_words("slips_for_joiners"):
         return True
     if _is_reduced_relative(tree, join) or _is_slip_for_their(tree, join):
         return True
-    if join.comma and _is_condition(tree, span, join.start):
+    if join.comma and _is_condition(tree, span, join):
         return True
     return _hangs_on_overlooked(tree, clauses, span, join.here) or _takes(tree, join)
 
@@ -153,16 +171,22 @@ def _is_dependent(tree: Tree, clauses: dict[int, Clause], join: _Join, span: Spa
 def _hangs_on_overlooked(tree: Tree, clauses: dict[int, Clause], span: Span, here: int) -> bool:
     """The first clause hangs on a subordinator that the parser overlooked: "If you want a car you need help"."""
     subject = _subject(tree, here)
-    if subject and tree.lemmas[subject - 1] in clause_words("gapless_nouns"):  # "By the time he came we had left"
+    if tree.words[subject - 1] == "," and subject > span.start:
+        return False
+    the_time = subject - 2 >= span.start and tree.lemmas[subject - 1] in clause_words("gapless_nouns")
+    if the_time and tree.words[subject - 2] in {"the", "every", "each"}:  # "By the time he came we had left"
         return True
     before = max((k for k in clauses if span.start <= k < subject), default=span.start - 1)
     return any(tree.words[k] in sentence_words("subordinate_openers") for k in range(before + 1, subject + 1))
 
 
-def _is_condition(tree: Tree, span: Span, start: int) -> bool:
+def _is_condition(tree: Tree, span: Span, join: _Join) -> bool:
     """As in "... and if he ran and I fell, we lost": the comma ends what hangs on the "if"."""
-    for k in range(start - 2, span.start - 1, -1):
-        if tree.words[k] == ",":
+    settled = tree.find(
+        join.here, frozenset({"advcl"})
+    )  # "When he came we ate, we drank": the "when" has its statement
+    for k in range(join.start - 2, span.start - 1, -1):
+        if tree.words[k] == "," or any(tree.start(clause) <= k <= clause < join.here for clause in settled):
             return False
         if tree.words[k] in sentence_words("conditions") and (k == span.start or tree.words[k - 1] in OPENING_WORDS):
             return True
@@ -183,7 +207,7 @@ def _is_reduced_relative(tree: Tree, join: _Join) -> bool:
     parts = [join.there, *tree.children[join.there]]
     if any(tree.deps[k] == "prep" and not tree.children[k] for part in parts for k in tree.children[part]):
         return True  # "subjects they are interested in"
-    things = [k for k in tree.find(join.there, frozenset({"dobj"})) if not tree.tags[k].startswith("PRP")]
+    things = [k for k in tree.find(join.there, frozenset({"dobj"})) if tree.words[k] not in {"me", "us", "you"}]
     return tree.lemmas[join.there] != "be" and not things
 
 
@@ -193,7 +217,9 @@ def _takes(tree: Tree, join: _Join) -> bool:
     if tree.words[last] == tree.words[join.start]:  # "is they they give": a word written twice
         last -= 1
     lemma = tree.lemmas[last]
-    if lemma in {"be", "seem"} or tree.words[last] in sentence_words("slips_for_joiners"):
+    if (lemma in {"be", "seem"} and (last == join.here or not join.comma)) or tree.words[last] in sentence_words(
+        "slips_for_joiners"
+    ):
         return True
     takers = clause_words("complement_takers")
     if join.comma:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 END_MARKS = ".?!…:"
 CLOSERS = "\"'”’)]* "  # may stand after an end mark
+INITIAL = re.compile(r"\b[A-Z]\.[\"”']?$")
 SPEECH = re.compile(r'\b(?:said|says?|asked|yelled|replied|shouted|whispered|answered|cried|told \w+),\s+["“]$')
 NOUN_TAGS = frozenset({"NN", "NNS", "NNP", "NNPS"})
 CALLED_AFTER = frozenset({"VBD", "VBZ", "VBP", "VB", "IN"})
@@ -32,6 +33,7 @@ PRONOUN_I = frozenset({"i", "i'm", "i'll", "i've", "i'd"})
 NAME_TAGS = frozenset({"NNP", "NNPS"})
 EMPHASIS_TAGS = frozenset({"JJ", "RB", "UH", "NNP", "CD"})  # "a big big dog", "Run, run", "New York New York"
 OBJECTS = frozenset({"dobj", "pobj", "dative", "attr"})
+JOIN_TITLES = frozenset({"and", "of", "the", "in", "on", "or"})
 JUST_BEFORE = 30  # characters in which the words before are looked for
 HEADING_WORDS = 6  # a whole paragraph this short without an end mark is a heading or the item of a list
 LEAST_NAME_LETTERS = 3
@@ -41,6 +43,7 @@ ALWAYS_CAPITAL = {
     "holidays": "Names of holidays take a capital.",
     "peoples": "Names of peoples and languages take a capital.",
     "places": "Names of places take a capital.",
+    "titles": "A title before a name takes a capital.",
 }
 
 
@@ -108,12 +111,16 @@ def _why_name(essay: Essay, words: tuple[Word, ...], place: int, names: frozense
 def _begins(essay: Essay, sentence: Sentence) -> bool:
     """The sentence begins anew: what comes before is no "..." that the sentence goes on from."""
     before = essay.text[max(sentence.start - JUST_BEFORE, 0) : sentence.start].rstrip()
+    if INITIAL.search(before):  # "The letters L. L. stand for a name"
+        return False
     return not before.endswith(("...", "…", ",", ";", ":")) and essay.text[sentence.start] not in "-–—•*"
 
 
 def _opens_speech(essay: Essay, sentence: Sentence, word: Word) -> bool:
     """As in "He said, "uh oh."": the first quotation mark of the sentence, after a comma, right before the word."""
     before = essay.text[sentence.start : word.start]
+    if " as " in before:  # 'because, as she said, "it is late"'
+        return False
     return bool(SPEECH.search(before)) and sum(before.count(mark) for mark in '"“”') == 1
 
 
@@ -156,11 +163,10 @@ def _is_needless(essay: Essay, sentence: Sentence, place: int, low: str) -> bool
     before, word, after = sentence.words[place - 1 : place + 2]
     if low in lists["kin"]:  # "my Mom", but "my Grandpa Joe"
         return _plain(before) in OWNERS and not after.text[0].isupper() and not word.text.isupper()
-    if low not in lists["never_capital"] or low == "a":  # a lone A may be a grade
-        return False
-    if word.text.isupper() and len(word.text) > 1:
-        return False
-    if not (before.text[0].islower() and after.text[0].islower()):
+    if low not in lists["never_capital"] or low == "a" or (word.text.isupper() and len(word.text) > 1):
+        return False  # a lone A may be a grade, a word in capitals is meant to shout
+    in_title = place > 1 and sentence.words[place - 2].text[0].isupper() and before.text in JOIN_TITLES
+    if in_title or not (before.text[0].islower() and after.text[0].islower()):  # "Five Children and It"
         return False
     return essay.text[before.end : word.start] in {" ", ", "} and essay.text[word.end : after.start] == " "
 
