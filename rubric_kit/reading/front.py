@@ -93,14 +93,15 @@ def find_front(text: str, lines: Sequence[Line]) -> Front:
 
 
 def _heading_block(text: str, lines: Sequence[Line]) -> int:
-    """How many lines stand together above the first gap, all short, where one of them is surely of a heading.
+    """How many lines stand together above the first gap or long line, all short, one of them surely of a heading.
 
-    The others are then of the heading too, whatever they say (Tutorial, Bear Creek Co-op, second try).
+    A name in the first line will do. The others are then of the heading too, whatever they say (Tutorial, Bear Creek Co-op, second try).
     """
-    gap = next((place for place, line in enumerate(lines[1 : MOST_LINES + 1], 1) if line.blanks), 0)
+    below = enumerate(lines[1 : MOST_LINES + 1], 1)
+    gap = next((place for place, line in below if line.blanks or line.end - line.start > LONGEST_TITLE), 0)
     block = [text[line.start : line.end] for line in lines[:gap]]
     short = all(len(raw) <= LONGEST_HEADING and not SENTENCE_LIKE.search(raw) for raw in block)
-    return gap if len(block) > 1 and short and any(_is_heading(raw) for raw in block) else 0
+    return gap if len(block) > 1 and short and (_is_name(block[0]) or any(map(_is_heading, block))) else 0
 
 
 def body_end(text: str, lines: Sequence[Line]) -> int:

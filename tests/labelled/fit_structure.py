@@ -138,7 +138,8 @@ def collect(number: int, labelled: Labelled, cases: dict[str, list[Case]]) -> No
     if labels["form"] == "narrative" or len(labels["roles"]) != len(paragraphs):
         return
     for i in range(1, len(paragraphs)):  # body paragraphs show what a conclusion is not
-        add("conclusion", i, ending_features(paragraphs, i, table), labels["roles"][i] == "conclusion")
+        at_end = {"at_end": float(i == len(paragraphs) - 1)}
+        add("conclusion", i, ending_features(paragraphs, i, table) | at_end, labels["roles"][i] == "conclusion")
     thesis = starts("thesis")
     for start, row in table.items():
         add("thesis", 0, row, start in thesis)
@@ -163,7 +164,7 @@ def collect(number: int, labelled: Labelled, cases: dict[str, list[Case]]) -> No
 
 
 def fit(part: str, rows: list[Case]) -> str:
-    names = FEATURES.get(part) or sorted(rows[0][2])
+    names = FEATURES.get(part) or sorted(rows[0][2].keys() - {"at_end"})
     raw = np.array([[row[2][name] for name in names] for row in rows])
     spread = raw.std(axis=0) + TINY
     x = (raw - raw.mean(axis=0)) / spread
@@ -174,7 +175,8 @@ def fit(part: str, rows: list[Case]) -> str:
     folds = list(GroupKFold(FOLDS).split(x, y, np.array([row[0] for row in rows])))
     kept = select(x, y, places, folds)
     scores, _ = held_out(x[:, kept], y, places, folds)
-    cut, figure = best_cut(scores, places, y, part)
+    asked = np.array([row[2].get("at_end", 1.0) > 0 for row in rows])  # only last paragraphs are asked to be endings
+    cut, figure = best_cut(scores[asked], places[asked], y[asked], part)
     weights = choose(x[:, kept], y, places)
     per_unit = weights[:-1] / spread[kept]
     intercept = weights[-1] - raw[:, kept].mean(axis=0) @ per_unit

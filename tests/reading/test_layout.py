@@ -255,6 +255,9 @@ def test_a_lone_word_above_the_date_is_the_writers_name_whatever_else_it_means()
         ("Odile Farr\nLiterature 8\nThe blacksmith, last question\n\nThe Gentleman at the Forge\n\n", None),
         ("Caspar Lind\nLit and Comp\nMar. 4\n\nWho Is the Real Monster?\n\n", "Who Is the Real Monster?"),
         ("Devin M.\n\n", None),
+        ("Oskar Farr\nReading group\nThe Moor\n\n", "The Moor"),
+        ("Lachlan Lind\nNovel study\nAn Odd Pair\n", "An Odd Pair"),
+        ("Julian Brandt\nOne paragraph: how or why\n\n", None),
         ("Overboard\nby Annika\n\n", "Overboard"),
     ],
 )
