@@ -131,6 +131,8 @@ def _is_joined(tree: Tree, join: _Join, span: Span) -> bool:
         return True
     if any(_joins(tree, k, join) for k in gap):
         return True
+    if any(tree.words[k] in OPENING_WORDS - {","} and tree.words[k + 1] in sentence_words("conditions") for k in gap):
+        return True  # "because if you have no time you cannot come"
     if any(tree.words[k] in sentence_words("linking_adverbs") for k in range(join.start - 2, join.phrase + 1)):
         return True
     return _is_comparison(tree, span) or _is_tag_question(tree, join.there, span) or _is_series(tree, join, span)
@@ -196,6 +198,8 @@ def _is_condition(tree: Tree, span: Span, join: _Join) -> bool:
 def _is_slip_for_their(tree: Tree, join: _Join) -> bool:
     """As in "We design they're projects" is no second clause."""
     tags = tree.tags[join.there + 1 : join.there + 3]
+    if tree.words[join.phrase] == "there" and tree.tags[join.phrase + 1] not in VERBS | {"RB"}:  # "after there breaks"
+        return True
     owned = tags[:1] == ["NN"] or (tags[:1] == ["JJ"] and tags[1:] in (["NN"], ["NNS"]))
     return not join.comma and tree.words[join.there].startswith("'") and owned
 
