@@ -90,6 +90,11 @@ It was fun, I thought at the time.
 I almost did becuz I live far away.
 Bees like them becuase they come up first.
 She lets Becky listen to the story.
+The sky is blue, he told her.
+It is late, Lucy told herself.
+It was a day he had no part in.
+It is possible she knows the answer.
+I stayed because if you have no time you can't come.
 """.strip().splitlines()
 
 FRAGMENTS = """

@@ -103,8 +103,15 @@ def _is_full(tree: Tree, verb: int, span: Span) -> bool:
         return False
     if tree.tags[verb] == "VB" and not tree.find(verb, AUXILIARIES):  # "she lets Becky listen"
         return False
-    takes_clause = tree.lemmas[verb] in clause_words("complement_takers")
-    return not takes_clause or any(k > verb and tree.deps[k] in COMPLEMENTS for k in tree.children[verb])
+    if tree.lemmas[verb] not in clause_words("complement_takers") | sentence_words("reporting"):
+        return True
+    told = any(
+        k < verb for k in tree.find(verb, frozenset({"ccomp"}))
+    )  # "It is late, he told her": what is told comes first
+    wanted = COMPLEMENTS - {"prep", "neg"} if told else COMPLEMENTS
+    return any(
+        k > verb and tree.deps[k] in wanted and not (told and tree.tags[k] == "PRP") for k in tree.children[verb]
+    )
 
 
 def _is_joiner(verb: str) -> bool:
@@ -209,6 +216,7 @@ def _is_reduced_relative(tree: Tree, join: _Join) -> bool:
     if join.comma or tree.deps[join.there] != "relcl":
         return False
     parts = [join.there, *tree.children[join.there]]
+    parts += [k for part in parts[1:] for k in tree.children[part]]
     if any(tree.deps[k] == "prep" and not tree.children[k] for part in parts for k in tree.children[part]):
         return True  # "subjects they are interested in"
     things = [k for k in tree.find(join.there, frozenset({"dobj"})) if tree.words[k] not in {"me", "us", "you"}]
