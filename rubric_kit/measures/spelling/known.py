@@ -12,6 +12,7 @@ APOSTROPHES = str.maketrans("‘’ʼ´`＇", "''''''")
 HYPHENS = re.compile(r"[\u2010\u2011]")
 NO_WORD = re.compile(r"[^a-z'-]")  # digits, dots, signs, letters with accents: numbers, addresses, other languages
 STRETCHED = re.compile(r"([aeiouyhmrsz])\1\1|(.)\2\2+$|^(?:ha|he|ho|la|na|blah){2,}h?$")  # sooo, aaaah, yesss, hahaha
+LONGEST_WORD = 45  # letters, as the longest in the dictionaries has; beyond, a key was held down
 NO_VOWEL = re.compile(r"[^aeiouy']+$")  # tv, km, dvd
 SHORTEST_ROOT = 6  # letters; shorter roots turn up by chance inside misspellings (un + till, re + known)
 COMMON_ROOT = 3.0  # Zipf
@@ -36,7 +37,8 @@ def is_known(word: str) -> bool:
 def _no_plain_word(word: str) -> bool:
     """Numbers, other alphabets, stretched words, interjections, abbreviations, letters dropped in speech (goin')."""
     return (
-        bool(NO_WORD.search(word) or STRETCHED.search(word))
+        len(word) > LONGEST_WORD
+        or bool(NO_WORD.search(word) or STRETCHED.search(word))
         or word in spoken_forms()
         or (NO_VOWEL.match(word) is not None and word in names())
         or word.startswith("'")

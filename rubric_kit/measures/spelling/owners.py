@@ -28,7 +28,7 @@ def owners(essay: Essay, parse: Parse, capitals: Capitals) -> Iterator[Found]:
             words = sentence.words
             for place, word in enumerate(words[:-1]):
                 owner, s = word.text[:-1], word.text[-1:]
-                if s != "s" or not (owner.isalpha() and owner[0].isupper() and capitals.is_name_here(owner.lower())):
+                if s != "s" or not (owner.isalpha() and owner[0].isupper() and capitals.has_inside(owner.lower())):
                     continue
                 if place and plain(words[place - 1].text) in SEVERAL:
                     continue

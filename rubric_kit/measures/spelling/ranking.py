@@ -9,7 +9,7 @@ from importlib.resources import files
 from rapidfuzz.distance import OSA, Postfix, Prefix
 
 from rubric_kit.measures.spelling.candidates import candidates, pairs
-from rubric_kit.measures.spelling.known import corrections, plain, unknown_parts
+from rubric_kit.measures.spelling.known import LONGEST_WORD, corrections, plain, unknown_parts
 from rubric_kit.measures.spelling.slips import slip_cost
 from rubric_kit.measures.spelling.sounds import sound_cost, sound_key
 from rubric_kit.measures.spelling.words import commonness, suggested
@@ -35,6 +35,8 @@ def suggest(word: str, before: str = "", after: str = "") -> tuple[str, ...]:
 def weighed(word: str, before: str = "", after: str = "") -> list[tuple[str, float]]:
     """(word, weight of evidence) for what a misspelling may stand for, best first, capitalised as it is."""
     small = plain(word)
+    if not 0 < len(small) <= LONGEST_WORD:
+        return []
     owner = small.removesuffix("'s")
     parts = unknown_parts(small) if "-" in small else []
     if parts:

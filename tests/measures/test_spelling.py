@@ -1,0 +1,170 @@
+"""Spelling: who is accused, who is let alone, and what is suggested."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rubric_kit.measures.found import Found
+from rubric_kit.measures.parse import parse
+from rubric_kit.measures.spelling import spelling, suggest
+from rubric_kit.reading.layout import essay_from_text
+
+
+def found(text: str) -> tuple[Found, ...]:
+    return spelling(essay_from_text(text, "test"))
+
+
+def accused(text: str) -> list[str]:
+    return [item.text for item in found(text)]
+
+
+BY_EAR = """becuz because; sed said; enuf enough; wuz was; skool school; nite night; offen often; peple people
+diffrent different; probly probably; kwiet quiet; elefant elephant; jurny journey; langwage language; mashine machine
+fasinating fascinating; nessasary necessary; sichuation situation; atenshun attention; qwestion question"""
+BY_RULE = """tryed tried; stoped stopped; makeing making; babys babies; catched caught; beutiful beautiful
+tommorow tomorrow; definately definitely; freind friend; recieve receive; dont don't; didnt didn't; Ive I've
+did'nt didn't; dosen't doesn't; alot a lot; infact in fact; Wensday Wednesday; Febuary February; Becuase Because
+elefant's elephant's; old-fasioned old-fashioned"""
+
+
+def listed(pairs: str) -> list[list[str]]:
+    return [pair.split(maxsplit=1) for pair in pairs.replace("\n", "; ").split("; ")]
+
+
+@pytest.mark.parametrize(("written", "meant"), listed(BY_EAR))
+def test_words_spelt_by_ear_are_understood(written: str, meant: str) -> None:
+    assert suggest(written)[0] == meant
+
+
+@pytest.mark.parametrize(("written", "meant"), listed(BY_RULE))
+def test_the_usual_slips_get_the_right_word_first(written: str, meant: str) -> None:
+    assert suggest(written)[0] == meant
+
+
+def test_suggestions_take_the_capitals_of_the_word() -> None:
+    assert suggest("Peple")[0] == "People"
+    assert suggest("PEPLE")[0] == "PEOPLE"
+
+
+def test_there_are_at_most_five_suggestions_and_none_twice() -> None:
+    for word in ("hapy", "whent", "thier", "qwertyuiop"):
+        assert len(set(suggest(word))) == len(suggest(word)) <= 5
+
+
+def test_no_vulgar_word_is_suggested_to_a_child() -> None:
+    vulgar = {"shit", "crap", "ass", "bitch", "damn", "fuck"}
+    assert not vulgar & {
+        other for word in ("shitt", "crapp", "asss", "bich", "dam", "fuk", "shet") for other in suggest(word)
+    }
+
+
+def test_a_found_item_points_at_the_childs_own_letters() -> None:
+    text = "The fox ran.\n\nIt wuz hungry and it cudnt find food."
+    items = found(text)
+    assert [(item.text, item.paragraph, item.suggestions[0]) for item in items] == [
+        ("wuz", 2, "was"),
+        ("cudnt", 2, "couldn't"),
+    ]
+    assert all(text[item.start : item.end] == item.text for item in items)
+    assert {item.kind for item in items} == {"spelling"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Her dog Zephyra barked, and Zephyra ran away.",  # a name inside sentences
+        "Quimbleton is a town. We live in Quimbleton.",
+        "I read about Huckleberry Finn and Queequeg and Rikki-tikki-tavi.",
+        "Whoa! Aaaah, that was sooo loud. Shhh, said Mom. Hmm, brr, ugh, hahaha!",
+        "The colour of my neighbour's grey jewellery is different from the color of his gray jewelry.",
+        "We travelled to the theatre and organised a programme. We traveled to the theater and organized a program.",
+        "The well-being of the twenty-one-year-old ex-president was re-examined.",
+        "He wore a castlelike, greenish hat with great cleverness, unafraid and overexcited.",
+        "In 1812 NASA, the FBI and Dr. Smith met at 3:30 p.m. on the 21st, e.g. by TV.",
+        "The dogs' bowls and the children's toys are James's and the Joneses'.",
+        "I was goin' to tell 'em 'twas nothin' at all.",
+        "My iPad and my eBook are at www.example.org.",
+        "I'm gonna eat, kinda late, 'cause I wanna.",
+        "The café sells crème brûlée.",
+        "I can't, won't, shouldn't've, and y'all could've told the boys that it's o'clock.",
+    ],
+)
+def test_what_is_no_mistake_is_not_accused(text: str) -> None:
+    assert accused(text) == []
+
+
+def test_a_misspelling_with_a_capital_at_the_start_of_a_sentence_is_found() -> None:
+    assert accused("Becuase it rained, we stayed. Peple were sad.") == ["Becuase", "Peple"]
+
+
+def test_misspelled_days_months_and_countries_are_found_inside_a_sentence() -> None:
+    items = found("On Wensday in Febuary the Amercan team won.")
+    assert [item.suggestions[0] for item in items] == ["Wednesday", "February", "American"]
+
+
+def test_a_lost_apostrophe_is_explained() -> None:
+    (item,) = found("They didnt go home.")
+    assert item.suggestions[0] == "didn't"
+    assert "apostrophe" in item.why
+
+
+def test_two_words_in_one_are_explained() -> None:
+    (item,) = found("We ate alot of soup.")
+    assert item.suggestions[0] == "a lot"
+    assert "two words" in item.why
+
+
+@pytest.mark.parametrize(
+    ("text", "written", "meant"),
+    [
+        ("He is my best fiend at school.", "fiend", "friend"),
+        ("I cold not see the road.", "cold", "could"),
+        ("We ate and an then we slept.", "an", "and"),
+        ("It was a grate day but it was grate fun.", "grate", "great"),
+        ("Wile he slept, the cat ran.", "Wile", "While"),
+        ("She came home this mourning.", "mourning", "morning"),
+    ],
+)
+def test_a_real_word_for_another_is_found_beside_certain_words(text: str, written: str, meant: str) -> None:
+    assert (written, (meant,)) in [(item.text, item.suggestions) for item in found(text)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The cold wind was not warm, and the mourning widow walked to and fro.",
+        "The grate of the fireplace was hot.",
+        "A boxing bout was won by dint of work.",
+        "He learned the poem by rote, and the herd of cows was well bred.",
+    ],
+)
+def test_the_same_words_in_their_own_places_are_let_alone(text: str) -> None:
+    assert accused(text) == []
+
+
+def test_a_name_that_owns_something_needs_its_apostrophe() -> None:
+    essay = essay_from_text("I like Captain Hook. Smee rowed to Hooks ship and hid.", "test")
+    assert [(item.text, item.suggestions) for item in spelling(essay, parse(essay))] == [("Hooks", ("Hook's",))]
+
+
+def test_a_word_that_the_child_writes_as_a_name_is_a_name_in_small_letters_too() -> None:
+    assert accused("I saw Frindle and Frindle saw me. My dog frindle is old.") == []
+
+
+def test_an_empty_essay_has_no_misspellings() -> None:
+    assert found("") == ()
+
+
+@given(st.text(max_size=80))
+def test_no_text_makes_it_fail(text: str) -> None:
+    suggest(text)
+
+
+@given(st.text(alphabet="abcdefghi'-’ABC. \n", max_size=80))
+def test_accusations_lie_inside_the_text_and_in_order(text: str) -> None:
+    essay = essay_from_text(f"Start {text} end.", "test")
+    items = spelling(essay)
+    assert all(essay.text[item.start : item.end] == item.text and item.suggestions for item in items)
+    assert [item.start for item in items] == sorted(item.start for item in items)
