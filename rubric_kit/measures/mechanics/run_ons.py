@@ -105,13 +105,12 @@ def _is_full(tree: Tree, verb: int, span: Span) -> bool:
         return False
     if tree.lemmas[verb] not in clause_words("complement_takers") | sentence_words("reporting"):
         return True
-    told = any(
-        k < verb for k in tree.find(verb, frozenset({"ccomp"}))
-    )  # "It is late, he told her": what is told comes first
+    # "It is late, he told her": what is told comes first, and the hearer is no object that makes a statement of it.
+    told = any(k < verb for k in tree.find(verb, frozenset({"ccomp"})))
     wanted = COMPLEMENTS - {"prep", "neg"} if told else COMPLEMENTS
-    return any(
-        k > verb and tree.deps[k] in wanted and not (told and tree.tags[k] == "PRP") for k in tree.children[verb]
-    )
+    hearer = told and tree.lemmas[verb] in sentence_words("telling")
+    after = [k for k in tree.children[verb] if k > verb and tree.deps[k] in wanted]
+    return any(not (hearer and tree.tags[k] == "PRP") for k in after)
 
 
 def _is_joiner(verb: str) -> bool:
