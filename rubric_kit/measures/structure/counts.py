@@ -22,6 +22,7 @@ class StructureCounts:
     wanted_paragraphs: int
     bodies: int
     sentences: int
+    body_sentences: int
     thesis: int
     thesis_in_place: int
     forecast: int
@@ -39,11 +40,21 @@ class StructureCounts:
     conclusion: int
     restated: int
     new_claims: int
+    thesis_words: int
+    thesis_sure: float
+    topic_sure: float
+    evidence_words: int
+    explanation_words: int
+    body_words: int
+    thinnest_body: int
+    specifics: int
+    on_thesis: float
 
 
 def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCounts:
     """Count what was found."""
     bodies = found.with_role("body")
+    words_in = {p.number: len(list(essay.paragraphs[p.number - 1].words)) for p in bodies}
     opened = {t.paragraph for t in found.transitions for p in found.paragraphs if _opens(t.start, p.start, essay)}
     return StructureCounts(
         words=len(essay.words),
@@ -51,6 +62,7 @@ def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCoun
         wanted_paragraphs=STEPS[form],
         bodies=len(bodies),
         sentences=len(essay.sentences),
+        body_sentences=sum(p.sentences for p in bodies),
         thesis=int(found.thesis is not None),
         thesis_in_place=int(found.thesis is not None and found.thesis.paragraph == 1),
         forecast=len(found.forecast),
@@ -68,6 +80,15 @@ def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCoun
         conclusion=int(bool(found.with_role("conclusion"))),
         restated=int(found.restated_thesis is not None),
         new_claims=len(found.new_claims),
+        thesis_words=len(found.thesis.text.split()) if found.thesis else 0,
+        thesis_sure=found.thesis.sure if found.thesis else 0.0,
+        topic_sure=sum(p.topic_sentence.sure for p in bodies if p.topic_sentence),
+        evidence_words=sum(len(e.text.split()) for e in found.evidence),
+        explanation_words=sum(len(e.text.split()) for e in found.explanation),
+        body_words=sum(words_in.values()),
+        thinnest_body=min(words_in.values(), default=0),
+        specifics=sum(p.specifics for p in bodies),
+        on_thesis=sum(p.near_thesis for p in bodies),
     )
 
 
@@ -107,6 +128,15 @@ STRUCTURE = by_name(
         _row("evidence_kinds", lambda c: c.evidence_kinds, "different kinds of evidence", "kinds"),
         _row("explanation_per_body", lambda c: c.explanation / c.bodies, "sentences of explanation / body paragraphs", "sentences", bodies=1),
         _row("explained_share", lambda c: c.explained / c.bodies, "body paragraphs with explanation / body paragraphs", "share", bodies=1),
+        _row("thesis_clearness", lambda c: c.thesis_sure, "how surely the thesis is one (0 where none was found)", "0 to 1"),
+        _row("thesis_words", lambda c: c.thesis_words, "words of the thesis", "words"),
+        _row("topic_clearness", lambda c: c.topic_sure / c.bodies, "how surely the topic sentences are ones, mean over body paragraphs", "0 to 1", bodies=1),
+        _row("thesis_kept", lambda c: c.on_thesis / c.bodies, "share of the thesis's meaning that a body paragraph takes up, mean", "share", bodies=1),
+        _row("evidence_words_per_body", lambda c: c.evidence_words / c.bodies, "words in sentences with evidence / body paragraphs", "words", bodies=1),
+        _row("explanation_words_per_body", lambda c: c.explanation_words / c.bodies, "words in sentences of explanation / body paragraphs", "words", bodies=1),
+        _row("words_per_body", lambda c: c.body_words / c.bodies, "words in body paragraphs / body paragraphs", "words", bodies=1),
+        _row("thinnest_body_words", lambda c: c.thinnest_body, "words in the shortest body paragraph", "words", bodies=1),
+        _row("definite_share", lambda c: c.specifics / c.body_sentences, "body sentences with a name, a number or a quotation / body sentences", "share", body_sentences=1),
         _row("sentences_per_paragraph", lambda c: c.sentences / c.paragraphs, "sentences / paragraphs", "sentences", paragraphs=1),
     ]
 )  # fmt: skip

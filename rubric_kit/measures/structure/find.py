@@ -6,13 +6,14 @@ from collections.abc import Iterable, Sequence
 from itertools import chain
 
 from rubric_kit.measures.found import Found
-from rubric_kit.measures.meaning import terms
+from rubric_kit.measures.meaning import reach, shared, terms
 from rubric_kit.measures.parse import Parse
 from rubric_kit.measures.structure.evidence import KINDS, evidence_kind
 from rubric_kit.measures.structure.facts import Facts, facts_of
 from rubric_kit.measures.structure.forecast import answers, forecast
 from rubric_kit.measures.structure.notes import notes
 from rubric_kit.measures.structure.parts import ParagraphPart, Structure
+from rubric_kit.measures.structure.relations import merged
 from rubric_kit.measures.structure.roles import roles
 from rubric_kit.measures.structure.sentence_features import Table, add_thesis, add_topics, first_table
 from rubric_kit.measures.structure.transitions import transitions
@@ -21,6 +22,8 @@ from rubric_kit.reading import Essay
 
 Paragraphs = Sequence[Sequence[Facts]]
 
+FITTED = {"thesis", "topic_sentence", "restated_thesis", "evidence", "hook", "new_claim"}
+SPECIFIC = ("names", "number", "quotation", "citation")
 END_OF_BLOCK = 3  # sentences of a single paragraph that may be its ending
 
 
@@ -115,12 +118,13 @@ class _Finder:
             evidence=sum(f in support for f in sentences),
             explanation=sum(f in explaining for f in sentences),
             sentences=len(sentences),
+            specifics=sum(any(self.table[f.sentence.start][s] for s in SPECIFIC) for f in sentences),
+            near_thesis=shared(thesis.words, reach(merged(sentences))) if thesis else 0.0,
         )
 
     def evidence(self, facts: Facts) -> Found:
         kind = evidence_kind(self.table[facts.sentence.start])
-        sure = weights("evidence").chance(self.table[facts.sentence.start])
-        return self.claim(facts, kind, KINDS[kind], sure)
+        return self.claim(facts, kind, KINDS[kind], self.chance("evidence", facts))
 
     def numbers(self, role: str) -> list[int]:
         return [i for i, r in enumerate(self.roles) if r == role]
@@ -135,12 +139,17 @@ class _Finder:
         top = max(candidates, key=lambda f: model.chance(self.table[f.sentence.start]), default=None)
         return top if top is not None and self.says(part, top) else None
 
+    def chance(self, kind: str, facts: Facts) -> float:
+        """How likely a sentence is the part; 1 for parts that only follow from others (bridge, explanation)."""
+        part = kind.replace(" ", "_")
+        return weights(part).chance(self.table[facts.sentence.start]) if part in FITTED else 1.0
+
     def found(self, facts: Facts | None, kind: str, why: str) -> Found | None:
-        return self.claim(facts, kind, why) if facts else None
+        return self.claim(facts, kind, why, self.chance(kind, facts)) if facts else None
 
     def all_found(self, sentences: Iterable[Facts], kind: str, why: str) -> tuple[Found, ...]:
-        return tuple(self.claim(f, kind, why) for f in sentences)
+        return tuple(self.claim(f, kind, why, self.chance(kind, f)) for f in sentences)
 
-    def claim(self, facts: Facts, kind: str, why: str, sure: float = 1.0) -> Found:
+    def claim(self, facts: Facts, kind: str, why: str, sure: float) -> Found:
         start, end = facts.sentence.start, facts.sentence.end
         return Found(self.essay.text[start:end], start, end, kind, why, facts.paragraph + 1, sure=round(sure, 2))

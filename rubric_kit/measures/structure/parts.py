@@ -15,6 +15,8 @@ class ParagraphPart:
     topic_sentence  None where no sentence states the point, and in paragraphs that need none
     answers         the words of the thesis that the topic sentence takes up (empty where it takes up none)
     evidence, explanation  counts of such sentences
+    specifics       sentences with a name, a number or a quotation
+    near_thesis     share of the thesis's meaning that the paragraph takes up, 0 to 1
     """
 
     number: int
@@ -26,6 +28,8 @@ class ParagraphPart:
     evidence: int
     explanation: int
     sentences: int
+    specifics: int
+    near_thesis: float
 
 
 @dataclass(frozen=True, slots=True)

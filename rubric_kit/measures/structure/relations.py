@@ -23,7 +23,7 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
     central     how much of its meaning comes up in how many paragraphs
     new         what it has in common with nothing before it
     """
-    whole = [_merged(p) for p in paragraphs]
+    whole = [merged(p) for p in paragraphs]
     reaches = [reach(words) for words in whole]
     found = {}
     in_how_many = Counter(lemma for words in whole for lemma in words)
@@ -32,7 +32,7 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
         others = [r for i, r in enumerate(reaches) if i != number]
         far = paragraphs[0] if number == len(paragraphs) - 1 else paragraphs[-1]
         for facts in paragraph:
-            rest = _merged(f for f in paragraph if f is not facts)
+            rest = merged(f for f in paragraph if f is not facts)
             found[facts.sentence.start] = {
                 "leads": _mean(alike(facts, p[0]) for i, p in enumerate(paragraphs) if i != number),
                 "central": _central(facts, in_how_many, len(paragraphs)),
@@ -53,7 +53,8 @@ def alike(one: Facts, other: Facts) -> float:
     return (shared(one.words, other.reach) + shared(other.words, one.reach)) / 2
 
 
-def _merged(sentences: Iterable[Facts]) -> dict[str, float]:
+def merged(sentences: Iterable[Facts]) -> dict[str, float]:
+    """The content lemmas of several sentences, each with its weight."""
     return {lemma: weight for facts in sentences for lemma, weight in facts.words.items()}
 
 
