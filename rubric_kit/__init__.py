@@ -1,1 +1,45 @@
-"""Score children's essays on an open rubric, with the sentences behind every level."""
+"""Score children's essays on an open rubric, with the sentences behind every level.
+
+    import rubric_kit as rk
+
+    essay = rk.read("essay.docx")
+    sheet = rk.score(essay, grade=8)
+
+Names are loaded when first used, so that importing the package costs next to nothing.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from rubric_kit.errors import RubricKitError as RubricKitError
+    from rubric_kit.measures.measured import measure as measure
+    from rubric_kit.reading import read as read
+    from rubric_kit.reading import read_text as read_text
+    from rubric_kit.scoring.agreement import agreement as agreement
+    from rubric_kit.scoring.feedback import feedback as feedback
+    from rubric_kit.scoring.rubric_file import load_file as load_rubric
+    from rubric_kit.scoring.score import score as score
+    from rubric_kit.showing import show as show
+
+_HOMES = {
+    "RubricKitError": ("rubric_kit.errors", "RubricKitError"),
+    "agreement": ("rubric_kit.scoring.agreement", "agreement"),
+    "feedback": ("rubric_kit.scoring.feedback", "feedback"),
+    "load_rubric": ("rubric_kit.scoring.rubric_file", "load_file"),
+    "measure": ("rubric_kit.measures.measured", "measure"),
+    "read": ("rubric_kit.reading", "read"),
+    "read_text": ("rubric_kit.reading", "read_text"),
+    "score": ("rubric_kit.scoring.score", "score"),
+    "show": ("rubric_kit.showing", "show"),
+}
+__all__ = list(_HOMES)  # noqa: PLE0605  # one list, not two
+
+
+def __getattr__(name: str) -> object:
+    if name not in _HOMES:
+        raise AttributeError(f"module 'rubric_kit' has no attribute {name!r}")
+    module, attribute = _HOMES[name]
+    return getattr(import_module(module), attribute)

@@ -20,7 +20,7 @@ ZIPF_OF_THE_RAREST = 3.0  # what the short list stops at; a word outside it is r
 @cache
 def zipf_of_words() -> dict[str, float]:
     """Zipf value of each of the 29,000 commonest English words and forms, in small letters; 3.0 to 7.7."""
-    import msgpack  # type: ignore[import-untyped]
+    import msgpack
 
     spec = importlib.util.find_spec("wordfreq")
     if spec is None or not spec.submodule_search_locations:

@@ -57,7 +57,7 @@ def related(lemma: str) -> Related:
 def _rows() -> dict[str, str]:
     packed = (files("rubric_kit.measures") / "data/related_words.tsv.gz").read_bytes()
     lines = gzip.decompress(packed).decode("utf-8").splitlines()
-    return dict(line.split("\t", 1) for line in lines if line[0] != "#")  # type: ignore[misc]
+    return dict(line.split("\t", 1) for line in lines if line[0] != "#")
 
 
 @cache

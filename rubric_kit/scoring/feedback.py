@@ -68,7 +68,7 @@ def _strength(reason: Reason) -> tuple[float, float]:
 
 def _worked(reason: Reason, sheet: ScoreSheet, limit: int) -> str:
     row = advice()[reason.measure]
-    shown = SHOW[row.get("praise", row["show"])](sheet.measures)
+    shown = SHOW[row["praise" if "praise" in row else "show"]](sheet.measures)
     good = max(shown, key=lambda f: f.sure, default=None) if reason.level >= MIDDLE else None
     told = (
         row["worked"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 
@@ -21,9 +21,10 @@ from rubric_kit.scoring.spans import ON, SHOW
 
 # How far a reader's level lies from the score before rounding: the standard deviation over the tuning essays,
 # found by tests/labelled/fit_levels.py; tests/labelled/test_levels.py shows how sure turns out on the others.
-READER_SPREAD = 0.55
+READER_SPREAD = 0.56
 STEADY_WORDS = 60  # below this a piece says little of its writer, and every level is less sure
 MIDDLE = 2.5  # speaks for level 3 or 4 from here
+AT_ITS_BEST = 3.5  # speaks for level 4 from here
 GRADE_IN_HEADING = re.compile(r"\b(?:grade\s*([3-9])|([3-9])(?:rd|th)\s+grade)\b", re.I)
 
 
@@ -54,15 +55,21 @@ def advice() -> Mapping[str, Mapping[str, str]]:
     return tomllib.loads((files("rubric_kit.scoring") / "data/advice.toml").read_text("utf-8"))
 
 
+@cache
+def stretch() -> Mapping[str, Mapping[str, str]]:
+    """The next step for a criterion already at its best (data/stretch.toml)."""
+    return tomllib.loads((files("rubric_kit.scoring") / "data/stretch.toml").read_text("utf-8"))
+
+
 def _criterion(criterion: Criterion, measured: Measures, grade: int) -> CriterionScore:
     known = [(look, measured[look.measure]) for look in criterion.look_for if measured[look.measure].value is not None]
     total = sum(look.weight for look, _ in known)
     reasons = tuple(_reason(look, result, grade, total) for look, result in known)
+    by_weight = sorted(reasons, key=lambda r: -r.weight)
     value = sum(r.level * r.weight for r in reasons) if reasons else 1.0
     level = min(LEVELS[-1], max(LEVELS[0], math.floor(value + 0.5)))
     share_known = total / sum(look.weight for look in criterion.look_for)
-    weakest = min(reasons, key=lambda r: (r.level - LEVELS[-1]) * r.weight, default=None)
-    shown = {advice()[r.measure]["show"]: None for r in sorted(reasons, key=lambda r: -r.weight)}
+    shown = dict.fromkeys(row["show"] for r in by_weight if "show" in (row := advice()[r.measure]))
     evidence = {(f.start, f.end, f.kind): f for name in shown for f in SHOW[name](measured)}
     return CriterionScore(
         key=criterion.key,
@@ -72,10 +79,10 @@ def _criterion(criterion: Criterion, measured: Measures, grade: int) -> Criterio
         score=round(value, 2),
         sure=round(_sure(value, level) * share_known * min(1.0, len(measured.essay.words) / STEADY_WORDS), 2),
         descriptor=criterion.descriptors[level],
-        reasons=tuple(sorted(reasons, key=lambda r: -r.weight)),
+        reasons=tuple(by_weight),
         evidence=tuple(sorted(evidence.values(), key=lambda f: (f.start, f.end))),
         not_judged=criterion.not_judged,
-        next_step=next_step(weakest.measure if weakest else criterion.look_for[0].measure, measured),
+        next_step=next_step(criterion.key, reasons, measured),
     )
 
 
@@ -86,9 +93,11 @@ def _reason(look: LookFor, result: Result, grade: int, total: float) -> Reason:
     return Reason(look.measure, value, round(level, 2), look.weight / total, words)
 
 
-def next_step(measure_name: str, measured: Measures) -> NextStep:
-    """What to try next about one measure, on a sentence of the child's own."""
-    row = advice()[measure_name]
+def next_step(criterion: str, reasons: Sequence[Reason], measured: Measures) -> NextStep:
+    """What to try next, on a sentence of the child's own: about what costs most, or a stretch where nothing does."""
+    lacking = [r for r in reasons if r.level < AT_ITS_BEST]
+    weakest = max(lacking, key=lambda r: (LEVELS[-1] - r.level) * r.weight, default=None)
+    row = advice()[weakest.measure] if weakest else stretch().get(criterion, stretch()["other"])
     return NextStep(row["teach"], row["exercise"], row["try"], ON[row["on"]](measured))
 
 
