@@ -1,4 +1,4 @@
-"""Measure spelling beside three libraries, and write spelling_figures.md (some 15 minutes).
+"""Measure spelling beside three libraries, and write spelling_figures.md (some 10 minutes).
 
 Suggestions are measured on the halves of the lists that nothing was fitted to; accusations on the labelled essays of
 tests/labelled/tune and, where a folder of clean prose (.txt) is given, on that. Run from the project's root:
@@ -29,7 +29,7 @@ from rubric_kit.reading.layout import essay_from_text
 FIGURES = Path(__file__).parent / "spelling_figures.md"
 LABELLED = Path(__file__).parents[1] / "labelled" / "tune"
 LISTS = ("aspell", "wikipedia", "children")
-SLOW_SAMPLE = 150  # words a list for the libraries that take 0.05 to 1 s a word; all libraries get the same first words
+SLOW_SAMPLE = 100  # words a list for the libraries that take 0.05 to 1 s a word; all libraries get the same first words
 PIECE = 600  # words of clean prose taken as one essay
 PIECES = 40  # from each text, spread evenly
 

@@ -8,10 +8,12 @@ from rapidfuzz.distance import OSA, JaroWinkler
 from rubric_kit.measures.spelling.sounds import sound_key
 from rubric_kit.measures.spelling.words import commonness, is_common, suggested
 
-SHORT = 6  # letters; up to here two wrong letters are looked for, beyond three (98% of the lists' words are then found)
+SHORT = 6  # letters; up to here two wrong letters are looked for, beyond three,
+LONG = 9  # from here four
+LONG_KEY = 7  # sounds; from here two of a sound key may differ, else one
 SILENT = 3  # letters that a word may have more than its sounds' spelling, or fewer (enough, enuf)
-SHORTLIST = 24  # words weighed closely; 98% of the lists' intended words are among them
-SPLIT_ZIPF = 4.5  # both words of a pair written as one are common ones
+SHORTLIST = 24  # words weighed closely; 93 to 99% of the lists' intended words are among them
+SPLIT_ZIPF = 4.2  # both words of a pair written as one are common ones
 
 
 def candidates(word: str) -> list[int]:
@@ -50,12 +52,12 @@ def _roughly(word: str, key: str, i: int) -> float:
 
 
 def _near_in_letters(word: str) -> list[int]:
-    wrong = 2 if len(word) <= SHORT else 3
+    wrong = 2 if len(word) <= SHORT else 3 if len(word) < LONG else 4
     return _near(word, suggested().small, len(word) - wrong, len(word) + wrong, wrong)
 
 
 def _near_in_sound(word: str, key: str) -> list[int]:
-    return _near(key, suggested().keys, len(word) - SILENT, len(word) + SILENT, 1)
+    return _near(key, suggested().keys, len(word) - SILENT, len(word) + SILENT, 1 if len(key) < LONG_KEY else 2)
 
 
 def _near(text: str, column: list[str], shortest: int, longest: int, wrong: int) -> list[int]:

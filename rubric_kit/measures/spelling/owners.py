@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.spelling.known import plain
+from rubric_kit.measures.spelling.words import is_common
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -32,6 +33,8 @@ def owners(essay: Essay, parse: Parse, capitals: Capitals) -> Iterator[Found]:
                     continue
                 if place and plain(words[place - 1].text) in SEVERAL:
                     continue
+                if capitals.opens(words, place) and is_common(word.text.lower()):
+                    continue  # Its, Hers
                 following = [tags.get(other.start, "") for other in words[place + 1 : place + 3]]
                 if following[0] in THINGS or (following[0] in QUALITIES and following[1:2] and following[1] in THINGS):
                     why = f"What follows belongs to {owner}, so the name takes an apostrophe: “{owner}'s”."
