@@ -50,6 +50,7 @@ GRAMMAR = [
     "being",
     "no_subject",
     "this_subject",
+    "noun_subject",
     "name_subject",
     "pronoun_subject",
     "i_subject",
@@ -74,12 +75,15 @@ SURFACE = [
     "list_of_three",
     "because",
     "general",
+    "content",
     "short",
     "long",
     "if",
 ]
-PLACE = ["first", "second", "last", "depth", "alone", "in_first", "in_last", "only_paragraph", "depth_in_first"]
+PLACE = ["first", "second", "last", "depth", "alone", "in_first", "in_last", "only_paragraph", "depth_in_first", "first_of_only", "last_of_only"]
 RELATED = [
+    "past_beyond",
+    "names_beyond",
     "leads",
     "central",
     "spreads_most",

@@ -26,6 +26,7 @@ LIST_OF_THREE = re.compile(r"[^,]+,[^,]+,? (?:and|or)\b")
 GENERAL = re.compile(
     r"\b(?:all|every|everyone|everybody|people|always|never|anyone|kids|children|most|no one|nobody)\b"
 )
+MUCH_CONTENT = 8  # content words; from here more make no sentence fuller
 MODALS = {"should", "must", "can", "could", "would", "will", "may", "might", "ought"}
 CONTRAST = {"but", "yet", "instead", "although", "though", "while", "unless", "except", "even"}
 FIRST_PERSON = {"i", "we", "my", "our", "me", "us"}
@@ -88,6 +89,7 @@ def _facts(essay: Essay, sentence: Sentence, span: Span, paragraph: int, index: 
     }
     features |= _grammar(span) | _kinds(span)
     words = meaning.terms(span)
+    features["content"] = min(1.0, len(words) / MUCH_CONTENT)
     return Facts(sentence, span, paragraph, index, features, words, meaning.reach(words))
 
 
@@ -104,6 +106,7 @@ def _grammar(span: Span) -> dict[str, float]:
         "being": float(root.lemma_ == "be" and not _is_past(root, helpers)),
         "no_subject": float(subject is None),
         "this_subject": float(subject is not None and subject.lower_ in ("this", "that", "these", "those", "it")),
+        "noun_subject": float(subject is not None and subject.pos_ == "NOUN"),
         "name_subject": float(subject is not None and subject.pos_ == "PROPN"),
         "pronoun_subject": float(subject is not None and subject.lower_ in ("he", "she", "they", "him", "her")),
         "i_subject": float(subject is not None and subject.lower_ in ("i", "we")),

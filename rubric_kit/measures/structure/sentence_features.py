@@ -16,6 +16,8 @@ def first_table(essay: Essay, paragraphs: Sequence[Sequence[Facts]]) -> Table:
     """For each sentence, by its start: facts and relations, and where its paragraph stands."""
     related = relations(paragraphs, title_terms(essay))
     widest = max((r["spread"] for r in related.values()), default=0.0)
+    every = [f.features for p in paragraphs for f in p]
+    usual = {name: sum(f[name] for f in every) / max(1, len(every)) for name in ("past", "names")}
     table = {}
     for number, paragraph in enumerate(paragraphs):
         for facts in paragraph:
@@ -27,6 +29,10 @@ def first_table(essay: Essay, paragraphs: Sequence[Sequence[Facts]]) -> Table:
                     related[facts.sentence.start]["gathers"],
                     max(related[f.sentence.start]["gathers"] for f in paragraph),
                 ),
+                "past_beyond": facts.features["past"] - usual["past"],
+                "names_beyond": facts.features["names"] - usual["names"],
+                "first_of_only": float(len(paragraphs) == 1 and facts.index == 0),
+                "last_of_only": float(len(paragraphs) == 1 and facts.index == len(paragraph) - 1),
                 "after_question": float(facts.index > 0 and paragraph[facts.index - 1].features["question"]),
                 "in_first": float(number == 0),
                 "in_last": float(number == len(paragraphs) - 1),
