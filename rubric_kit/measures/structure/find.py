@@ -52,13 +52,13 @@ class _Finder:
     def structure(self) -> Structure:
         every = list(chain.from_iterable(self.paragraphs))
         argues = "body" in self.roles or (bool(self.roles) and self.form != "narrative" and len(self.roles) == 1)
-        thesis = self.best("thesis", every) if argues else None
+        thesis = self.best("thesis", every) if argues else self.lesson()
         add_thesis(self.table, self.paragraphs, thesis)
         topics = {i: self.best("topic_sentence", self.paragraphs[i]) for i in self.numbers("body")}
         add_topics(self.table, self.paragraphs, topics)
         support = [f for f in every if self.says("evidence", f)] if argues else []
         explaining = [f for i in topics for f in self.paragraphs[i] if f not in support and f is not topics[i]]
-        restated, closing, claims = self.ending(thesis, support)
+        restated, closing, claims = self.ending(thesis, support) if argues else (None, None, [])
         hook, bridge = self.opening(thesis)
         bodies = [self.paragraphs[i] for i in topics]
         points = forecast(self.essay, thesis, bodies)
@@ -81,6 +81,11 @@ class _Finder:
             notes=(),
         )
         return notes(found, self.form)
+
+    def lesson(self) -> Facts | None:
+        """What a story says outright, at its end, that it taught."""
+        last = self.paragraphs[-1] if self.paragraphs else ()
+        return next((f for f in last if f.features["lesson"]), None)
 
     def opening(self, thesis: Facts | None) -> tuple[Facts | None, list[Facts]]:
         """The hook, and the sentences between it and the thesis."""
