@@ -231,8 +231,9 @@ def number(value: float) -> str:
 
 
 def criterion_quotes(measure: str, measured: Measures) -> tuple[Found, ...]:
-    """The found things that a reason about a measure rests on."""
-    return SHOW[advice()[measure]["show"]](measured)
+    """The found things that a reason about a measure rests on; none where it rests on the whole piece."""
+    row = advice()[measure]
+    return SHOW[row["show"]](measured) if "show" in row else ()
 
 
 def _criterion(score: CriterionScore, sheet: ScoreSheet) -> CriterionView:

@@ -72,7 +72,7 @@ def sheet_for(essay: Essay, structure: Structure, **slips: tuple[Found, ...]) ->
 
 def parts(essay: Essay, roles: list[str], topics: dict[int, Found]) -> tuple[ParagraphPart, ...]:
     return tuple(
-        ParagraphPart(n, p.start, p.end, role, topics.get(n), ("eyes",), 1, 1, len(p.sentences))
+        ParagraphPart(n, p.start, p.end, role, topics.get(n), ("eyes",), 1, 1, len(p.sentences), 1, 0.5)
         for n, (p, role) in enumerate(zip(essay.paragraphs, roles, strict=True), start=1)
     )
 
