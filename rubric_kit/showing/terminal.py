@@ -2,35 +2,28 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from itertools import chain, islice, zip_longest
 from typing import Any
-
-from rich import box
-from rich.console import Console
-from rich.table import Table
-from rich.text import Text
 
 from rubric_kit.measures.catalogue import Measure
 from rubric_kit.scoring.rubric import LEVEL_NAMES, LEVELS, Rubric
 from rubric_kit.scoring.sheet import ScoreSheet
-from rubric_kit.showing.inert import inert, short
+from rubric_kit.showing.inert import short
+from rubric_kit.showing.lines import Lines
 from rubric_kit.showing.view import ABOUT_SURE, CriterionView, Quote, SlipGroup, View, view
 
-WIDEST = 100  # columns; longer lines are hard to read
 REASONS = 2  # of each criterion: those of the greatest weight
 QUOTES = 2  # of each criterion
 QUOTED = 46  # characters of a quotation
 SLIPS = 8  # of each kind; all of them are on the page
 SLIP = 24  # characters of a slip
 FORMULAS = ("Flesch-Kincaid grade", "Flesch Reading Ease", "SMOG", "Dale-Chall (1948)")  # the best known
-ASCII = str.maketrans({"“": '"', "”": '"', "‘": "'", "’": "'", "…": "...", "·": "-", "→": "->", "–": "-", "—": "-"})
 
 
 def print_sheet(sheet: ScoreSheet) -> None:
     """Levels with the sentences behind them, one next step each, slips, readability and cautions."""
-    page, out = view(sheet), _Lines()
+    page, out = view(sheet), Lines()
     out.say(page.title, "bold")
     out.say(" · ".join(part for part in (page.source, page.byline) if part), "dim")
     out.blank()
@@ -52,7 +45,7 @@ def print_sheet(sheet: ScoreSheet) -> None:
 
 def print_rubric(rubric: Rubric) -> None:
     """Each criterion with its weight and the four descriptors; what a level is worth, and the letters."""
-    out = _Lines()
+    out = Lines()
     out.say(f"Rubric: {rubric.name}", "bold")
     for criterion in rubric.criteria:
         out.heading(f"{criterion.name} (weight {criterion.weight:g})")
@@ -66,51 +59,14 @@ def print_rubric(rubric: Rubric) -> None:
 
 def print_measures(families: Mapping[str, Mapping[str, Measure[Any]]]) -> None:
     """Each measure of each family with its formula and unit."""
-    out = _Lines()
+    out = Lines()
     for family, measures in families.items():
         out.heading(family.capitalize())
         for measure in measures.values():
             out.say(f"{measure.name}: {measure.formula} ({measure.unit})", indent=2)
 
 
-class _Lines:
-    """A console for text that is never markup, with plain letters where the terminal knows no others."""
-
-    def __init__(self) -> None:
-        self.encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
-        self.console = Console(highlight=False, markup=False, emoji=False)
-        self.console.width = min(self.console.width, WIDEST)
-
-    def say(self, text: str, style: str = "", indent: int = 0) -> None:
-        for line in self.text(text, style).wrap(self.console, self.console.width - indent):
-            line.rstrip()
-            self.console.print(Text(" " * indent) + line)
-
-    def blank(self) -> None:
-        self.console.print()
-
-    def heading(self, text: str) -> None:
-        self.blank()
-        self.say(text, "bold")
-
-    def table(self, heads: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> None:
-        table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
-        for head in heads:
-            table.add_column(head, overflow="fold")
-        for row in rows:
-            table.add_row(*(self.text(cell) for cell in row))
-        self.console.print(table)
-
-    def text(self, text: str, style: str = "") -> Text:
-        line = inert(text)
-        try:
-            line.encode(self.encoding)
-        except UnicodeEncodeError:
-            line = line.translate(ASCII).encode(self.encoding, "replace").decode(self.encoding)
-        return Text(line, style)
-
-
-def _criterion(criterion: CriterionView, out: _Lines) -> None:
+def _criterion(criterion: CriterionView, out: Lines) -> None:
     out.heading(f"{criterion.name.capitalize()}: {criterion.level} {criterion.level_name}")
     main = criterion.reasons[:REASONS]
     if main:
@@ -128,7 +84,7 @@ def _quoted(shown: Quote) -> str:
     return f"“{short(shown.text, QUOTED)}” ({shown.place})"
 
 
-def _slips(groups: tuple[SlipGroup, ...], out: _Lines) -> None:
+def _slips(groups: tuple[SlipGroup, ...], out: Lines) -> None:
     out.heading("Slips found" if groups else "Slips found: none")
     for group in groups:
         shown = [
@@ -141,7 +97,7 @@ def _slips(groups: tuple[SlipGroup, ...], out: _Lines) -> None:
         out.say("The number in brackets is the paragraph's.", "dim", indent=2)
 
 
-def _readability(page: View, out: _Lines) -> None:
+def _readability(page: View, out: Lines) -> None:
     out.heading("How hard the text is to read")
     known = {f.name: f for f in page.formulas}
     out.say(page.reads_like, indent=2)
