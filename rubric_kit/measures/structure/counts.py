@@ -55,7 +55,8 @@ def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCoun
     """Count what was found."""
     bodies = found.with_role("body")
     words_in = {p.number: len(list(essay.paragraphs[p.number - 1].words)) for p in bodies}
-    opened = {t.paragraph for t in found.transitions for p in found.paragraphs if _opens(t.start, p.start, essay)}
+    first = {number: p.sentences[0] for number, p in enumerate(essay.paragraphs, start=1)}
+    opened = {t.paragraph for t in found.transitions if t.start < first[t.paragraph].end}  # joined to the one before
     return StructureCounts(
         words=len(essay.words),
         paragraphs=len(found.paragraphs),
@@ -90,12 +91,6 @@ def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCoun
         specifics=sum(p.specifics for p in bodies),
         on_thesis=sum(p.near_thesis for p in bodies),
     )
-
-
-def _opens(transition: int, paragraph: int, essay: Essay) -> bool:
-    """Whether a transition stands within the first sentence of the paragraph, where it joins it to the one before."""
-    first = next((p.sentences[0] for p in essay.paragraphs if p.start == paragraph), None)
-    return first is not None and first.start <= transition < first.end
 
 
 def _row(

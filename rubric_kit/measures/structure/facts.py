@@ -33,7 +33,7 @@ FIRST_PERSON = {"i", "we", "my", "our", "me", "us"}
 SECOND_PERSON = {"you", "your"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # each sentence is itself alone, so that "in" need not compare meanings
 class Facts:
     """One sentence with what is known of it.
 

@@ -11,6 +11,7 @@ from rubric_kit.measures.parse import Parse
 from rubric_kit.measures.structure.evidence import KINDS, evidence_kind
 from rubric_kit.measures.structure.facts import Facts, facts_of
 from rubric_kit.measures.structure.forecast import answers, forecast
+from rubric_kit.measures.structure.length import too_long, whole
 from rubric_kit.measures.structure.notes import notes
 from rubric_kit.measures.structure.parts import ParagraphPart, Structure
 from rubric_kit.measures.structure.relations import merged
@@ -29,6 +30,8 @@ END_OF_BLOCK = 3  # sentences of a single paragraph that may be its ending
 
 def structure(essay: Essay, parse: Parse, form: str) -> Structure:
     """The parts of an essay handed in for a form: paragraph, three-paragraph, five-paragraph or narrative."""
+    if too_long(essay):
+        return whole(essay, transitions(essay))
     paragraphs = facts_of(essay, parse)
     return _Finder(essay, paragraphs, first_table(essay, paragraphs), form).structure()
 
