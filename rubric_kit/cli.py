@@ -1,4 +1,4 @@
-"""The same from a terminal: rubric-kit score, rubric-kit rubric."""
+"""The same from a terminal: rubric-kit score, rubric-kit rubric, rubric-kit agree."""
 
 from __future__ import annotations
 
@@ -96,6 +96,41 @@ def score(
         raise typer.Exit(INPUT_AT_FAULT)
 
 
+@app.command()
+def agree(
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE.csv", help="A table: names of columns, then a row for each essay.")
+    ],
+    first: Annotated[
+        str | None, typer.Option(metavar="NAME", help="The first marker's column. Else the first one of numbers.")
+    ] = None,
+    second: Annotated[
+        str | None, typer.Option(metavar="NAME", help="The second marker's column. Else the next one of numbers.")
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print one JSON object, and nothing else.")] = False,
+) -> None:
+    """Tell how well two markers agree who scored the same essays: a parent and the tool, or two parents.
+
+    Example: rubric-kit agree marks.csv --first mother --second father
+    """
+    from json import dumps
+
+    from rubric_kit.scoring.agreement import agreement
+    from rubric_kit.scoring.marks_file import UnknownColumnError, read_marks
+    from rubric_kit.showing.agreement_view import agreement_as_json, print_agreement
+
+    with _errors_in_words():
+        try:
+            marks = read_marks(file, first, second)
+        except UnknownColumnError as error:
+            raise typer.BadParameter(_inert(str(error))) from error
+        agreed = agreement(marks.first, marks.second)
+        if json:
+            typer.echo(dumps(agreement_as_json(marks, agreed)))
+        else:
+            print_agreement(marks, agreed)
+
+
 @rubrics.command()
 def show(form: Annotated[Form, typer.Argument(help="Which rubric.")] = Form.five) -> None:
     """Show a rubric: criteria, weights, what each level means, what a level is worth."""
@@ -144,8 +179,15 @@ def _errors_in_words() -> Iterator[None]:
     try:
         yield
     except RubricKitError as error:
-        typer.echo(str(error), err=True)
+        typer.echo(_inert(str(error)), err=True)
         raise typer.Exit(INPUT_AT_FAULT) from error
+
+
+def _inert(message: str) -> str:
+    """A message may quote a file, and a file may hold what steers a terminal."""
+    from rubric_kit.showing.inert import inert
+
+    return inert(message)
 
 
 def _own_rubric(path: Path | None) -> Rubric | None:
