@@ -55,8 +55,8 @@ def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCoun
     """Count what was found."""
     bodies = found.with_role("body")
     words_in = {p.number: len(list(essay.paragraphs[p.number - 1].words)) for p in bodies}
-    first = {number: p.sentences[0] for number, p in enumerate(essay.paragraphs, start=1)}
-    opened = {t.paragraph for t in found.transitions if t.start < first[t.paragraph].end}  # joined to the one before
+    ends = {number: p.sentences[0].end for number, p in enumerate(essay.paragraphs, start=1)}
+    opened = {t.paragraph for t in found.transitions if t.paragraph > 1 and t.start < ends[t.paragraph]}
     return StructureCounts(
         words=len(essay.words),
         paragraphs=len(found.paragraphs),
