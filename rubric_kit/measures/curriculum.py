@@ -7,16 +7,20 @@ norms: there, these are counts to compare with the same child's earlier work, an
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import chain
 
 from rubric_kit.measures.catalogue import Measure, by_name
 from rubric_kit.measures.found import Found
+from rubric_kit.measures.mechanics import Mechanics
+from rubric_kit.measures.spelling.known import is_known, plain
 from rubric_kit.reading import Essay, Sentence, Word
 from rubric_kit.reading.words import find_words
 
 END_MARKS = (".", "?", "!", "\u2026")
 CLOSERS = " \t\r\n\u00a0\"'\u2019\u201d)*_"  # may stand after the end mark
+FIRST_AT_FAULT, LAST_AT_FAULT = {"a/an"}, {"subject and verb", "repeated word"}  # kinds of slip that hold two words
 STEADY_WORDS = 22  # the 25th percentile of one district's grade 3 in autumn; a shorter piece says little
 
 
@@ -28,6 +32,27 @@ class CurriculumCounts:
     words_spelled_correctly: int
     correct_writing_sequences: int
     writing_sequences: int
+
+
+def curriculum_of(essay: Essay, found: Mechanics, breaks: Collection[int]) -> CurriculumCounts:
+    """Score an essay by what the finders of mechanics found in it; ``breaks`` as in curriculum_counts."""
+    slips = list(_words_at_fault(found))
+    not_words = [slip for slip in slips if any(not is_known(plain(part)) for part in slip.text.split())]
+    return curriculum_counts(essay, not_words, slips, breaks)
+
+
+def _words_at_fault(found: Mechanics) -> Iterator[Found]:
+    """The slips, those on two words narrowed to the one that is wrong: the second "the", the verb, the article."""
+    slips = chain(found.spelling, found.confused_words, found.capitals, found.agreement, found.repeated_words)
+    for slip in slips:
+        if slip.kind in FIRST_AT_FAULT:
+            word = slip.text.split()[0]
+            yield replace(slip, text=word, end=slip.start + len(word))
+        elif slip.kind in LAST_AT_FAULT:
+            word = slip.text.split()[-1]
+            yield replace(slip, text=word, start=slip.end - len(word))
+        else:
+            yield slip
 
 
 def curriculum_counts(

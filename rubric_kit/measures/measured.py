@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from rubric_kit.measures.catalogue import Measure, Result, run
 from rubric_kit.measures.counts import Counts, count
+from rubric_kit.measures.curriculum import CURRICULUM, curriculum_of
 from rubric_kit.measures.mechanics import Mechanics, mechanics
+from rubric_kit.measures.mechanics.run_ons import joins
 from rubric_kit.measures.mechanics_rates import MECHANICS, mechanics_counts
 from rubric_kit.measures.parse import parse
 from rubric_kit.measures.readability import READABILITY
@@ -28,6 +30,7 @@ FAMILIES: Mapping[str, Mapping[str, Measure[Any]]] = {
     "syntax": SYNTAX,
     "vocabulary": VOCABULARY,
     "mechanics": MECHANICS,
+    "curriculum": CURRICULUM,
 }
 COLUMNS = ["measure", "value", "unit", "source", "why_not", "note"]
 DEFAULT_FORM = "five-paragraph"
@@ -60,7 +63,7 @@ class Measures(Mapping[str, Result]):
         return f"<Measures of {self.essay.source}: {len(self)} results>"
 
     def family(self, name: str) -> dict[str, Result]:
-        """The results of one family: readability, structure, syntax, vocabulary or mechanics."""
+        """The results of one family: readability, structure, syntax, vocabulary, mechanics or curriculum."""
         return {measure: self.results[measure] for measure in FAMILIES[name]}
 
     def frame(self) -> pd.DataFrame:
@@ -86,6 +89,7 @@ def measure(essay: Essay, form: str = DEFAULT_FORM) -> Measures:
         "syntax": syntax_counts(essay, parsed),
         "vocabulary": vocabulary_counts(essay, parsed, slips.spelling),
         "mechanics": mechanics_counts(essay, slips),
+        "curriculum": curriculum_of(essay, slips, joins(parsed)),
     }
     results = {name: run(row, bases[family]) for family, table in FAMILIES.items() for name, row in table.items()}
     return Measures(essay, form, counts, parts, slips, results)

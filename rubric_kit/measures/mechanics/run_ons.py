@@ -52,6 +52,16 @@ def run_ons(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     return tuple(found)
 
 
+def joins(parse: Parse) -> frozenset[int]:
+    """Offsets in the text of the words that should have opened a sentence of their own: every join, not only the first
+    of each run-on that ``run_ons`` claims.
+    """
+    tree = Tree(parse.doc)
+    clauses = finite_clauses(tree)
+    opened = (join.start for span in parse.sentences for join in _open_joins(tree, clauses, span))
+    return frozenset(parse.doc[start].idx for start in opened)
+
+
 @dataclass(frozen=True, slots=True)
 class _Join:
     """Two main clauses that follow each other, as places of tokens.
