@@ -55,15 +55,12 @@ def _to_child(sheet: ScoreSheet) -> tuple[str, ...]:
 
 
 def _child_lines(sheet: ScoreSheet, limit: int) -> tuple[str, ...]:
-    strength = max((r for c in sheet.criteria for r in c.reasons), key=_strength, default=None)
+    strengths = ((r.level, c.weight * r.weight, r) for c in sheet.criteria for r in c.reasons)
+    strength = max(strengths, key=lambda s: s[:2], default=(0.0, 0.0, None))[2]
     lines = [_worked(strength, sheet, limit)] if strength else []
     lowest = sorted((c for c in sheet.criteria if c.level < LEVELS[-1]), key=lambda c: c.score) or list(sheet.criteria)
     steps = {c.next_step.child: c.next_step for c in lowest}
     return (*lines, *(_try_next(step, limit) for step in list(steps.values())[:STEPS]))
-
-
-def _strength(reason: Reason) -> tuple[float, float]:
-    return reason.level, reason.weight
 
 
 def _worked(reason: Reason, sheet: ScoreSheet, limit: int) -> str:

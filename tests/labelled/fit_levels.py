@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -66,11 +66,14 @@ class Fit:
     mean: float
     stretch: float
     shift: float
+    known: dict[tuple[str, int, str], tuple[float, ...]] = field(default_factory=dict)
 
     def expected(self, name: str, grade: int, form: str) -> tuple[float, ...]:
         """The measure's values at levels 1 to 4."""
-        inner = (self.mean + (level - self.mean - self.shift) / self.stretch for level in LEVELS)
-        return rounded([self.lines[name].at(level, grade, form) for level in inner])
+        if (name, grade, form) not in self.known:
+            inner = (self.mean + (level - self.mean - self.shift) / self.stretch for level in LEVELS)
+            self.known[name, grade, form] = rounded([self.lines[name].at(level, grade, form) for level in inner])
+        return self.known[name, grade, form]
 
 
 Weights = Mapping[str, Mapping[str, Mapping[str, float]]]  # form, criterion, measure
