@@ -66,11 +66,16 @@ def _in_words(agreed: Agreement, first: str, second: str) -> Iterator[str]:
         yield f"Nothing can be said: {agreed.why_not['exact']}."
         return
     yield (
-        f"The two gave the same score to {_share(agreed.exact, agreed.n)} essays, and scores at most 1 apart to "
-        f"{_share(agreed.adjacent, agreed.n)}. On a scale of few levels most pairs are near by luck."
+        f"Same score: {_share(agreed.exact, agreed.n)}. At most 1 apart: {_share(agreed.adjacent, agreed.n)}. "
+        "On a scale of few levels most pairs are near by luck."
     )
     yield _kappa_in_words(agreed)
     yield _intraclass_in_words(agreed)
+    if agreed.correlation is not None:
+        yield (
+            "The correlation says how far both put the essays in the same order, 1 fully and 0 not at all. It takes no "
+            "account of severity: a marker who always gives 1 less is in full step."
+        )
     yield _difference_in_words(agreed, first, second)
 
 
@@ -114,6 +119,8 @@ def _difference_in_words(agreed: Agreement, first: str, second: str) -> str:
 
 
 def _cautions(agreed: Agreement) -> Iterator[str]:
+    if agreed.mean_difference_interval or agreed.quadratic_kappa_interval:
+        yield "An interval is where the figure may well lie for all such essays; about 95 of 100 intervals hold it."
     if agreed.n < FEW:
         yield (
             f"{agreed.n} essays are few: another set of essays could give quite other figures. Read the intervals, "
