@@ -20,9 +20,11 @@ if TYPE_CHECKING:
     from rubric_kit.reading import read_text as read_text
     from rubric_kit.scoring.agreement import agreement as agreement
     from rubric_kit.scoring.feedback import feedback as feedback
-    from rubric_kit.scoring.rubric_file import load_file as load_rubric
+    from rubric_kit.scoring.rubric_file import load_file
     from rubric_kit.scoring.score import score as score
     from rubric_kit.showing import show as show
+
+    load_rubric = load_file
 
 _HOMES = {
     "RubricKitError": ("rubric_kit.errors", "RubricKitError"),
@@ -35,7 +37,7 @@ _HOMES = {
     "score": ("rubric_kit.scoring.score", "score"),
     "show": ("rubric_kit.showing", "show"),
 }
-__all__ = list(_HOMES)  # noqa: PLE0605  # one list, not two
+__all__ = list(_HOMES)
 
 
 def __getattr__(name: str) -> object:

@@ -34,7 +34,7 @@ Terms = Mapping[str, float]
 
 
 class Related(NamedTuple):
-    """What is known of a common word: its family, its near words, and its kinds: idea or thing as a noun, deed as a verb."""
+    """A common word's family, its near words, and its kinds: idea or thing as a noun, deed as a verb."""
 
     family: tuple[str, ...]
     near: tuple[str, ...]

@@ -95,7 +95,8 @@ def find_front(text: str, lines: Sequence[Line]) -> Front:
 def _heading_block(text: str, lines: Sequence[Line]) -> int:
     """How many lines stand together above the first gap or long line, all short, one of them surely of a heading.
 
-    A name in the first line will do. The others are then of the heading too, whatever they say (Tutorial, Bear Creek Co-op, second try).
+    A name in the first line will do. The others are then of the heading too, whatever they say (Tutorial, Bear Creek
+    Co-op, second try).
     """
     below = enumerate(lines[1 : MOST_LINES + 1], 1)
     gap = next((place for place, line in below if line.blanks or line.end - line.start > LONGEST_TITLE), 0)

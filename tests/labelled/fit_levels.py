@@ -83,7 +83,12 @@ def main() -> None:
     files = {form: tomlkit.parse((RUBRICS / f"{form}.toml").read_text("utf-8")) for form in FORMS}
     weights = {form: {key: looks(file, key) for key in CRITERIA} for form, file in files.items()}
     rows = [
-        Row(e.labels["form"], e.labels["grade"], e.labels["levels"], {n: r.value for n, r in measure(e.essay, e.labels["form"]).items()})
+        Row(
+            e.labels["form"],
+            e.labels["grade"],
+            e.labels["levels"],
+            {n: r.value for n, r in measure(e.essay, e.labels["form"]).items()},
+        )
         for e in half("tune")
     ]
     fold = np.random.default_rng(SEED).permutation(len(rows)) % FOLDS
@@ -135,7 +140,11 @@ def line(name: str, key: str, rows: list[Row]) -> Line:
     """Least squares of a measure on level, grade and form."""
     used = [(r, value) for r in rows if (value := r.values[name]) is not None]
     x = np.array(
-        [[r.levels[key] - MIDDLE_LEVEL, r.grade - MIDDLE_GRADE, 1.0, *(r.form == form for form in FORMS)] for r, _ in used], float
+        [
+            [r.levels[key] - MIDDLE_LEVEL, r.grade - MIDDLE_GRADE, 1.0, *(r.form == form for form in FORMS)]
+            for r, _ in used
+        ],
+        float,
     )
     y = np.array([value for _, value in used])
     ridge = np.diag([1e-6, 1e-6, 1e-6] + [FORM_RIDGE] * len(FORMS))
@@ -160,7 +169,8 @@ def rounded(values: list[float]) -> tuple[float, ...]:
 
 def say(name: str, pairs: list[tuple[float, float]]) -> None:
     agreed = agreement([p for p, _ in pairs], [r for _, r in pairs])
-    print(f"{name:13} in folds: exact {agreed.exact:.2f}, within one {agreed.adjacent:.3f}, kappa {agreed.quadratic_kappa:.3f}")
+    kappa = f"kappa {agreed.quadratic_kappa:.3f}"
+    print(f"{name:13} in folds: exact {agreed.exact:.2f}, within one {agreed.adjacent:.3f}, {kappa}")
 
 
 if __name__ == "__main__":

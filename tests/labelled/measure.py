@@ -139,7 +139,8 @@ def table(name: str) -> str:
         for part, values in measured.shares.items()
     ]
     lines += [
-        f"| {part.replace('_', ' ')} | precision {t.precision:.2f}, recall {t.recall:.2f}, F1 {t.f1:.2f} ({t.right + t.missed} labelled) |"
+        f"| {part.replace('_', ' ')} | precision {t.precision:.2f}, recall {t.recall:.2f}, F1 {t.f1:.2f} "
+        f"({t.right + t.missed} labelled) |"
         for part, t in measured.tallies.items()
     ]
     for key, pairs in [("all levels", measured.pairs), *measured.levels.items()]:
