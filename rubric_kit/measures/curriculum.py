@@ -88,7 +88,8 @@ def _covered(words: Sequence[Word], items: Iterable[Found]) -> set[int]:
     covered: set[int] = set()
     for item in items:
         first = max(0, bisect_right(starts, item.start) - 1)
-        for word in words[first:]:
+        for place in range(first, len(words)):
+            word = words[place]
             if word.start >= item.end:
                 break
             if word.end > item.start:

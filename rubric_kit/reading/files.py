@@ -15,6 +15,7 @@ from rubric_kit.reading.text_files import harmless
 
 FILE_LIMIT = 20_000_000  # bytes: an essay with a few photographs; all of it is held in memory
 TEXT_LIMIT = 2_000_000  # characters: longer than most novels, so that a book's readability can be measured too
+SENTENCE_LIMIT = 5_000  # words; more is a text whose end marks and line breaks were lost
 NAME_LIMIT = 120  # characters of a name that a message repeats
 
 # Each reader is imported when a file first needs it: the libraries behind some take a tenth of a second to start.
@@ -115,6 +116,10 @@ def _essay(text: str, source: str) -> Essay:
     essay = essay_from_text(text, source)
     if not essay.words:
         raise UnreadableFileError(_message(source, "it has no sentence to mark. Check that the essay was saved whole"))
+    longest = max(len(sentence.words) for sentence in essay.sentences)
+    if longest > SENTENCE_LIMIT:
+        what = f"it goes on for {longest:,} words without an end mark. Check that its periods and line breaks were saved"
+        raise UnreadableFileError(_message(source, what))
     return essay
 
 

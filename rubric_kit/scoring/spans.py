@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 
@@ -58,7 +59,7 @@ def _errors(m: Measures) -> tuple[Found, ...]:
 
 def _clean_sentence(m: Measures) -> tuple[Found, ...]:
     slips = [f.start for f in _errors(m)]
-    clean = [s for s in m.essay.sentences if not any(s.start <= slip < s.end for slip in slips)]
+    clean = [s for s in m.essay.sentences if bisect_left(slips, s.start) == bisect_left(slips, s.end)]
     best = max(clean, key=lambda s: len(s.words), default=None)
     return (_sentence(m, best, "sentence", "no slip was found in it"),) if best else ()
 
@@ -105,9 +106,10 @@ def _pointless_body(m: Measures) -> Found | None:
 
 
 def _unlinked_opening(m: Measures) -> Found | None:
-    linked = {t.start for t in m.structure.transitions}
+    linked = [t.start for t in m.structure.transitions]
     later = m.essay.paragraphs[1:] or m.essay.paragraphs
-    plain = (p for p in later if not any(p.sentences[0].start <= t < p.sentences[0].end for t in linked))
+    firsts = ((p, p.sentences[0]) for p in later)
+    plain = (p for p, first in firsts if bisect_left(linked, first.start) == bisect_left(linked, first.end))
     paragraph = next(plain, None)
     return _at(m, paragraph, 0) if paragraph else _last_sentence(m)
 
@@ -163,7 +165,9 @@ def _in_order(found: Iterable[Found]) -> tuple[Found, ...]:
 
 
 def _around(m: Measures, found: Found) -> Sentence | None:
-    return next((s for s in m.essay.sentences if s.start <= found.start < s.end), None)
+    sentences = m.essay.paragraphs[found.paragraph - 1].sentences
+    last = bisect_right(sentences, found.start, key=lambda s: s.start) - 1
+    return sentences[last] if last >= 0 and found.start < sentences[last].end else None
 
 
 def _first_of(m: Measures, part: ParagraphPart) -> Found | None:
@@ -175,5 +179,5 @@ def _at(m: Measures, paragraph: Paragraph, index: int) -> Found:
 
 
 def _sentence(m: Measures, sentence: Sentence, kind: str, why: str) -> Found:
-    number = next(i for i, p in enumerate(m.essay.paragraphs, 1) if p.start <= sentence.start < p.end)
+    number = bisect_right(m.essay.paragraphs, sentence.start, key=lambda p: p.start)
     return Found(m.essay.text[sentence.start : sentence.end], sentence.start, sentence.end, kind, why, number)

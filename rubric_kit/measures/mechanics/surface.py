@@ -118,6 +118,8 @@ def _begins(essay: Essay, sentence: Sentence) -> bool:
 
 def _opens_speech(essay: Essay, sentence: Sentence, word: Word) -> bool:
     """As in "He said, "uh oh."": the first quotation mark of the sentence, after a comma, right before the word."""
+    if essay.text[word.start - 1 : word.start] not in {'"', "“"}:
+        return False
     before = essay.text[sentence.start : word.start]
     if " as " in before:  # 'because, as she said, "it is late"'
         return False

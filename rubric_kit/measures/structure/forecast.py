@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from spacy.tokens import Token
 
 FEWEST = 2  # points; a single one is the thesis itself
+MOST = 12  # points; a longer row is a list of things, and its phrases would take hours to tell apart
 SURE_WITHOUT_ANSWER = 3  # a row of three is a forecast even where the body does not take it up
 TOUCHES = 0.2  # share of a point's meaning that a paragraph must take up; below it, one common word is enough
 
@@ -59,7 +60,7 @@ def _rows(thesis: Facts) -> list[list[list[Token]]]:
         chain = [head]
         while follower := next((t for t in chain[-1].children if t.dep_ == "conj"), None):
             chain.append(follower)
-        if len(chain) >= FEWEST:
+        if FEWEST <= len(chain) <= MOST:
             rows.append([_phrase(item, chain) for item in chain])
     return [row for row in rows if all(terms(item) for item in row)]
 
