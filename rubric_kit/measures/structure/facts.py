@@ -38,6 +38,7 @@ class Facts:
     """One sentence with what is known of it.
 
     features  name to 0..1 (cues and forms) or to a small number (places); see ``facts_of``
+    subject   lemma of what the main verb says something of, or ""
     words     content lemmas with their weight; reach: what those touch (rubric_kit.measures.meaning)
     """
 
@@ -45,6 +46,7 @@ class Facts:
     span: Span
     paragraph: int
     index: int
+    subject: str
     features: Mapping[str, float]
     words: Mapping[str, float]
     reach: Mapping[str, float]
@@ -90,7 +92,7 @@ def _facts(essay: Essay, sentence: Sentence, span: Span, paragraph: int, index: 
     features |= _grammar(span) | _kinds(span)
     words = meaning.terms(span)
     features["content"] = min(1.0, len(words) / MUCH_CONTENT)
-    return Facts(sentence, span, paragraph, index, features, words, meaning.reach(words))
+    return Facts(sentence, span, paragraph, index, _subject(span), features, words, meaning.reach(words))
 
 
 def _grammar(span: Span) -> dict[str, float]:
@@ -118,6 +120,11 @@ def _grammar(span: Span) -> dict[str, float]:
         "joined": float(span[0].lower_ in ("and", "but", "so", "or")),
         "clauses": min(1.0, sum(t.dep_ in ("ccomp", "advcl", "relcl", "acl", "xcomp") for t in span) / 3),
     }
+
+
+def _subject(span: Span) -> str:
+    subjects = (t for t in span.root.children if t.dep_ in ("nsubj", "nsubjpass"))
+    return next((t.lemma_.lower() for t in subjects if t.pos_ in ("NOUN", "PROPN")), "")
 
 
 def _kinds(span: Span) -> dict[str, float]:

@@ -20,6 +20,7 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
     opposite    with the nearest sentence of the essay's other end (introduction and conclusion echo each other)
     title       with the title
     leads       with the first sentence of each other paragraph, averaged
+    about       in how many paragraphs (of a single one, sentences) the sentence's own subject comes up
     central     how much of its meaning comes up in how many paragraphs
     new         what it has in common with nothing before it
     """
@@ -35,6 +36,7 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
             rest = merged(f for f in paragraph if f is not facts)
             found[facts.sentence.start] = {
                 "leads": _mean(alike(facts, p[0]) for i, p in enumerate(paragraphs) if i != number),
+                "about": _share_with(facts.subject, whole if len(whole) > 1 else [f.words for f in paragraph]),
                 "central": _central(facts, in_how_many, len(paragraphs)),
                 "spread": _mean(shared(facts.words, r) for r in others),
                 "paragraph": shared(facts.words, reach(rest)),
@@ -63,6 +65,10 @@ def _central(facts: Facts, in_how_many: Mapping[str, int], paragraphs: int) -> f
     if not total or paragraphs == 1:
         return 0.0
     return sum(w * (in_how_many[lemma] - 1) for lemma, w in facts.words.items()) / (total * (paragraphs - 1))
+
+
+def _share_with(subject: str, parts: Sequence[Mapping[str, float]]) -> float:
+    return sum(subject in words for words in parts) / len(parts) if subject else 0.0
 
 
 def _mean(values: Iterable[float]) -> float:
