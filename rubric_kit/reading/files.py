@@ -16,6 +16,7 @@ from rubric_kit.reading.text_files import harmless
 FILE_LIMIT = 20_000_000  # bytes: an essay with a few photographs; all of it is held in memory
 TEXT_LIMIT = 2_000_000  # characters: longer than most novels, so that a book's readability can be measured too
 SENTENCE_LIMIT = 5_000  # words; more is a text whose end marks and line breaks were lost
+RUN_LIMIT = 1_000  # characters without a space; longer than any word or web address of a child's
 NAME_LIMIT = 120  # characters of a name that a message repeats
 
 # Each reader is imported when a file first needs it: the libraries behind some take a tenth of a second to start.
@@ -113,6 +114,10 @@ def printable(name: str) -> str:
 
 
 def _essay(text: str, source: str) -> Essay:
+    run = max(map(len, text.split()))
+    if run > RUN_LIMIT:
+        what = f"it has {run:,} characters in a row without a space. Check that its spaces were saved"
+        raise UnreadableFileError(_message(source, what))
     essay = essay_from_text(text, source)
     if not essay.words:
         raise UnreadableFileError(_message(source, "it has no sentence to mark. Check that the essay was saved whole"))

@@ -90,6 +90,8 @@ def _cuts(text: str, start: int, end: int, words: tuple[Word, ...], careful: boo
         if quoted is None and run[-1] in "\"'" and run_end == match.end(1) and text[run_end : run_end + 1].isalnum():
             run, run_end = run[:-1], run_end - 1  # it opens the next quotation: He ran."Stop!"
         following = bisect_left(starts, run_end, lo=last + 1)
+        if following > last + 1 and starts[last + 1] < match.end(1):  # the point belongs to the next word, as in .5
+            continue
         if following == len(words):
             return
         if ends_sentence(Mark(text, words, first, last, following, run, run_end, quoted, careful)):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from rubric_kit.reading import Essay
@@ -206,6 +206,7 @@ CHILDISH = st.text(
 
 @settings(deadline=None, max_examples=300)
 @given(st.one_of(st.text(), CHILDISH))
+@example("0A:.0%0")
 def test_parts_lie_inside_each_other_in_order_and_none_is_empty(text: str) -> None:
     essay = read(text)
     paragraph_end = 0
