@@ -22,7 +22,7 @@ CITED = re.compile(
     re.I,
 )
 NUMBER = re.compile(r"\d|\b(?:hundreds?|thousands?|millions?|billions?|dozens?|percent|half|twice)\b", re.I)
-LIST_OF_THREE = re.compile(r"[^,]+,[^,]+,? (?:and|or)\b")
+LIST_OF_THREE = re.compile(r"(?<=[^,]),[^,]+,? (?:and|or)\b")  # begins at a comma, so that it stays linear
 GENERAL = re.compile(
     r"\b(?:all|every|everyone|everybody|people|always|never|anyone|kids|children|most|no one|nobody)\b"
 )
