@@ -1,7 +1,8 @@
 """The figures on the half of the labelled essays that nothing was fitted on.
 
-Where the goal was reached the goal is the floor. Not quite reached: thesis (goal 0.85), restated thesis (0.80), precision
-(0.95) and recall (0.85) of misspellings. Their floor is two essays, or two words in a hundred, below what was measured.
+Where the goal was reached the goal is the floor. Not quite reached: thesis (goal 0.85), restated thesis (0.80),
+precision (0.95) and recall (0.85) of misspellings. Their floor is two essays, or two words in a hundred, below what
+was measured.
 """
 
 from __future__ import annotations
