@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from enum import StrEnum
+from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -19,7 +20,9 @@ if TYPE_CHECKING:
     from rubric_kit.scoring.sheet import ScoreSheet
 
 INPUT_AT_FAULT = 1
+STOPPED = 130  # by Ctrl-C, as shells count it
 PASTED = Path("-")
+FAULT = "{path}: rubric-kit failed on it ({kind}: {error}). Please report this line; the other essays are not affected."
 
 app = typer.Typer(
     name="rubric-kit",
@@ -91,7 +94,12 @@ def score(
                     written.add(page)
             except RubricKitError as error:
                 failed = True
-                typer.echo(str(error), err=True)
+                typer.echo(_inert(str(error)), err=True)
+            except BrokenPipeError:  # the reader of our output has seen enough
+                raise
+            except Exception as error:  # a fault of ours in one essay must not cost the others
+                failed = True
+                typer.echo(_inert(FAULT.format(path=path, kind=type(error).__name__, error=error)), err=True)
     if failed:
         raise typer.Exit(INPUT_AT_FAULT)
 
@@ -170,8 +178,13 @@ def measures() -> None:
 
 
 def main() -> None:
-    """Run the command line; 0 is fine, 1 the input is at fault, 2 the command line is."""
-    app()
+    """Run the command line; 0 is fine, 1 the input is at fault, 2 the command line is, 130 it was stopped."""
+    if isinstance(sys.stdout, TextIOWrapper):
+        sys.stdout.reconfigure(errors="replace")  # a letter that the terminal does not know is no reason to stop
+    try:
+        app()
+    except KeyboardInterrupt:
+        sys.exit(STOPPED)
 
 
 @contextmanager
@@ -217,7 +230,7 @@ def _read(path: Path) -> Essay:
     from rubric_kit import reading
 
     if path == PASTED:
-        return reading.read_text(sys.stdin.read())
+        return reading.read_piped(sys.stdin.buffer.read())
     return reading.read(path)
 
 

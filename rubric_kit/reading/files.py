@@ -11,7 +11,7 @@ from importlib import import_module
 from rubric_kit.errors import UnreadableFileError
 from rubric_kit.reading.essay import Essay
 from rubric_kit.reading.layout import essay_from_text
-from rubric_kit.reading.text_files import harmless
+from rubric_kit.reading.text_files import decode, harmless
 
 FILE_LIMIT = 20_000_000  # bytes: an essay with a few photographs; all of it is held in memory
 TEXT_LIMIT = 2_000_000  # characters: longer than most novels, so that a book's readability can be measured too
@@ -83,6 +83,15 @@ def read(path: str | os.PathLike[str]) -> Essay:
     return _essay(text_of(path), printable(os.fspath(path)))
 
 
+def read_piped(data: bytes, source: str = "pasted text") -> Essay:
+    """Read a text as bytes in any encoding that a .txt file may have; errors as for ``read``."""
+    try:
+        text = decode(data)
+    except UnreadableFileError as error:
+        raise UnreadableFileError(_message(source, error)) from error
+    return read_text(text, source)
+
+
 def read_text(text: str, source: str = "pasted text") -> Essay:
     """Read a text that was pasted or typed; raises UnreadableFileError when it has no words or is too long."""
     source = printable(source)
@@ -123,7 +132,7 @@ def _essay(text: str, source: str) -> Essay:
         raise UnreadableFileError(_message(source, "it has no sentence to mark. Check that the essay was saved whole"))
     longest = max(len(sentence.words) for sentence in essay.sentences)
     if longest > SENTENCE_LIMIT:
-        what = f"it goes on for {longest:,} words without an end mark. Check that its periods and line breaks were saved"
+        what = f"it has {longest:,} words without an end mark. Check that its periods and line breaks were saved"
         raise UnreadableFileError(_message(source, what))
     return essay
 

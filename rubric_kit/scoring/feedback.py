@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from rubric_kit.measures.counts import count
 from rubric_kit.measures.readability import READABILITY
-from rubric_kit.reading import read_text
+from rubric_kit.reading.layout import essay_from_text
+from rubric_kit.scoring.advice import advice
 from rubric_kit.scoring.rubric import LEVEL_NAMES, LEVELS
-from rubric_kit.scoring.score import MIDDLE, advice
+from rubric_kit.scoring.score import MIDDLE
 from rubric_kit.scoring.sheet import CriterionScore, NextStep, Reason, ScoreSheet
 from rubric_kit.scoring.spans import SHOW
 
@@ -37,7 +38,7 @@ def feedback(sheet: ScoreSheet) -> Feedback:
 
 def grade_of(lines: tuple[str, ...]) -> float:
     """The Flesch-Kincaid grade of some paragraphs."""
-    return READABILITY["flesch_kincaid_grade"].function(count(read_text("\n\n".join(lines))))
+    return READABILITY["flesch_kincaid_grade"].function(count(essay_from_text("\n\n".join(lines), "feedback")))
 
 
 def sure_in_words(sure: float) -> str:

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-import tomllib
-from collections.abc import Mapping, Sequence
-from functools import cache
-from importlib.resources import files
+from collections.abc import Sequence
 
-from rubric_kit.errors import RubricFileError
 from rubric_kit.measures.catalogue import Result
-from rubric_kit.measures.measured import FAMILIES, Measures, measure
+from rubric_kit.measures.found import Found
+from rubric_kit.measures.measured import Measures, measure
 from rubric_kit.reading import Essay
+from rubric_kit.scoring.advice import advice, stretch
 from rubric_kit.scoring.cautions import cautions
 from rubric_kit.scoring.rubric import GRADES, LEVELS, Criterion, LookFor, Rubric
 from rubric_kit.scoring.rubric_file import load_form
@@ -22,6 +20,7 @@ from rubric_kit.scoring.spans import ON, SHOW
 # How far a reader's level lies from the score before rounding: the standard deviation over the tuning essays,
 # found by tests/labelled/fit_levels.py; tests/labelled/test_levels.py shows how sure turns out on the others.
 READER_SPREAD = 0.57
+FEWEST_WORDS = 25  # a third of the shortest labelled piece; below this no level is earned yet, though nothing is wrong
 STEADY_WORDS = 60  # below this a piece says little of its writer, and every level is less sure
 MIDDLE = 2.5  # speaks for level 3 or 4 from here
 AT_ITS_BEST = 3.5  # speaks for level 4 from here
@@ -35,30 +34,18 @@ def score(essay: Essay, grade: int | None = None, form: str | None = None, rubri
     form    paragraph, three-paragraph, five-paragraph or narrative; else the rubric's, else five-paragraph
     rubric  a rubric of one's own (rubric_kit.load_rubric); else the shipped one for the form
 
-    Raises ValueError for a grade outside 3 to 9, RubricFileError for an unknown form or measure.
+    Raises ValueError for a grade outside 3 to 9, RubricFileError for an unknown form.
     """
     rubric = rubric or load_form(form or "five-paragraph")
-    _check_measures(rubric)
     if grade is not None and grade not in GRADES:
         raise ValueError(f"grade {grade} is outside {GRADES[0]} to {GRADES[-1]}")
-    at_grade = grade or _grade_in_heading(essay) or rubric.default_grade
+    known = grade or _grade_in_heading(essay)
+    at_grade = known or rubric.default_grade
     measured = measure(essay, form or rubric.form)
     scores = tuple(_criterion(c, measured, at_grade) for c in rubric.criteria)
     percent = rubric.percent_for({s.key: s.level for s in scores})
-    notes = cautions(measured, rubric, at_grade, assumed=grade is None)
+    notes = cautions(measured, rubric, at_grade, assumed=known is None)
     return ScoreSheet(measured, rubric, at_grade, scores, percent, rubric.letter_for(percent), notes)
-
-
-@cache
-def advice() -> Mapping[str, Mapping[str, str]]:
-    """What to say about each measure (data/advice.toml)."""
-    return tomllib.loads((files("rubric_kit.scoring") / "data/advice.toml").read_text("utf-8"))
-
-
-@cache
-def stretch() -> Mapping[str, Mapping[str, str]]:
-    """The next step for a criterion already at its best (data/stretch.toml)."""
-    return tomllib.loads((files("rubric_kit.scoring") / "data/stretch.toml").read_text("utf-8"))
 
 
 def _criterion(criterion: Criterion, measured: Measures, grade: int) -> CriterionScore:
@@ -66,11 +53,10 @@ def _criterion(criterion: Criterion, measured: Measures, grade: int) -> Criterio
     total = sum(look.weight for look, _ in known)
     reasons = tuple(_reason(look, result, grade, total) for look, result in known)
     by_weight = sorted(reasons, key=lambda r: -r.weight)
-    value = sum(r.level * r.weight for r in reasons) if reasons else 1.0
+    enough = len(measured.essay.words) >= FEWEST_WORDS
+    value = sum(r.level * r.weight for r in reasons) if reasons and enough else float(LEVELS[0])
     level = min(LEVELS[-1], max(LEVELS[0], math.floor(value + 0.5)))
     share_known = total / sum(look.weight for look in criterion.look_for)
-    shown = dict.fromkeys(row["show"] for r in by_weight if "show" in (row := advice()[r.measure]))
-    evidence = {(f.start, f.end, f.kind): f for name in shown for f in SHOW[name](measured)}
     return CriterionScore(
         key=criterion.key,
         name=criterion.name,
@@ -80,10 +66,20 @@ def _criterion(criterion: Criterion, measured: Measures, grade: int) -> Criterio
         sure=round(_sure(value, level) * share_known * min(1.0, len(measured.essay.words) / STEADY_WORDS), 2),
         descriptor=criterion.descriptors[level],
         reasons=tuple(by_weight),
-        evidence=tuple(sorted(evidence.values(), key=lambda f: (f.start, f.end))),
+        evidence=_evidence(by_weight, measured),
         not_judged=criterion.not_judged,
         next_step=next_step(criterion.key, reasons, measured),
     )
+
+
+def _evidence(reasons: Sequence[Reason], measured: Measures) -> tuple[Found, ...]:
+    """What the reasons rest on, in order; where nothing was found, the sentences that it was looked for in."""
+    rows = [advice()[reason.measure] for reason in reasons]
+    for names in ([row.get("show") for row in rows], [row.get("praise") for row in rows], ["paragraph_openings"]):
+        found = {(f.start, f.end, f.kind): f for name in dict.fromkeys(names) if name for f in SHOW[name](measured)}
+        if found:
+            break
+    return tuple(sorted(found.values(), key=lambda f: (f.start, f.end)))
 
 
 def _reason(look: LookFor, result: Result, grade: int, total: float) -> Reason:
@@ -110,17 +106,6 @@ def _sure(value: float, level: int) -> float:
 
 def _normal(z: float) -> float:
     return (1 + math.erf(z / math.sqrt(2))) / 2
-
-
-def _check_measures(rubric: Rubric) -> None:
-    known = {name for table in FAMILIES.values() for name in table} & advice().keys()
-    for criterion in rubric.criteria:
-        for look in criterion.look_for:
-            if look.measure not in known:
-                raise RubricFileError(
-                    f"{rubric.source}, [criterion.{criterion.key}]: there is no measure '{look.measure}' to look for. "
-                    f"Choose from: {', '.join(sorted(known))}."
-                )
 
 
 def _grade_in_heading(essay: Essay) -> int | None:

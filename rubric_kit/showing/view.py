@@ -15,9 +15,9 @@ from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import Measures
 from rubric_kit.measures.school_grade import consensus, school_grade
 from rubric_kit.reading import Essay
+from rubric_kit.scoring.advice import advice
 from rubric_kit.scoring.feedback import feedback, sure_in_words
 from rubric_kit.scoring.rubric import LEVEL_NAMES, LEVELS
-from rubric_kit.scoring.score import advice
 from rubric_kit.scoring.sheet import CriterionScore, NextStep, ScoreSheet
 from rubric_kit.scoring.spans import SHOW
 from rubric_kit.showing.inert import inert
