@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from rubric_kit.measures.measured import Measures
+from rubric_kit.measures.structure.length import too_long
 from rubric_kit.scoring.rubric import Rubric
 
 SHORT = 100  # words: the sample that most readability formulas were made for
-ENGLISH = 0.6  # share of words in wordfreq's short list or the speller's; in English prose it is above 0.8
+FEWEST_WORDS = 25  # a third of the shortest labelled piece; below this no level is earned, though nothing is wrong
 
 ALWAYS = (
     "The levels are a proposal; yours are final. No program can judge whether an idea is true, fresh or moving.",
@@ -23,13 +24,11 @@ def cautions(measured: Measures, rubric: Rubric, grade: int, *, assumed: bool) -
         own.append(f"No grade was given; the levels are those expected at grade {grade}.")
     if words < SHORT:
         own.append(f"With {words} words this is a small sample; every number here is only a hint.")
-    if _share_unknown(measured) > 1 - ENGLISH:
-        own.append("Many words are not known as English; if the text is in another language, nothing here holds.")
+    if words < FEWEST_WORDS:
+        own.append("So few words earn no level yet, though nothing may be wrong with them: every level is the first.")
+    if too_long(measured.essay):
+        own.append("The text is longer than any essay of these forms, so the parts of an essay were not looked for.")
     return (*own, *measured.structure.notes[:1], *ALWAYS) if _form_is_off(measured, rubric) else (*own, *ALWAYS)
-
-
-def _share_unknown(measured: Measures) -> float:
-    return len(measured.mechanics.spelling) / max(1, len(measured.essay.words))
 
 
 def _form_is_off(measured: Measures, rubric: Rubric) -> bool:

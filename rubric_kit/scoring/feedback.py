@@ -13,7 +13,7 @@ from rubric_kit.scoring.score import MIDDLE
 from rubric_kit.scoring.sheet import CriterionScore, NextStep, Reason, ScoreSheet
 from rubric_kit.scoring.spans import SHOW
 
-QUOTED_WORDS = (14, 10, 7, 4)  # of the child's sentence; shorter where a long one would be hard to read
+QUOTED_WORDS = (14, 10, 7, 4, 2, 0)  # of the child's sentence; fewer where more would be hard to read, at worst none
 STEPS = 2  # next steps at most: more than two are not taken
 REASONS = 2  # reasons told to the parent for each criterion
 SURE_WORDS = ((0.75, "quite sure"), (0.5, "fairly sure"), (0.0, "not sure"))
@@ -73,11 +73,11 @@ def _worked(reason: Reason, sheet: ScoreSheet, limit: int) -> str:
         if reason.level >= MIDDLE
         else "You put your own thoughts on paper. That is where all good work starts."
     )
-    return f"What worked: {told}" + (f" You wrote: {_quote(good.text, limit)}." if good else "")
+    return f"What worked: {told}" + (f" You wrote: {_quote(good.text, limit)}." if good and limit else "")
 
 
 def _try_next(step: NextStep, limit: int) -> str:
-    line = f" Here is your line: {_quote(step.sentence.text, limit)}." if step.sentence else ""
+    line = f" Here is your line: {_quote(step.sentence.text, limit)}." if step.sentence and limit else ""
     return f"Try this next. {step.child}{line} For five minutes: {step.exercise}"
 
 

@@ -11,7 +11,8 @@ from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import Measures, measure
 from rubric_kit.reading import Essay
 from rubric_kit.scoring.advice import advice, stretch
-from rubric_kit.scoring.cautions import cautions
+from rubric_kit.scoring.cautions import FEWEST_WORDS, cautions
+from rubric_kit.scoring.language import check_english
 from rubric_kit.scoring.rubric import GRADES, LEVELS, Criterion, LookFor, Rubric
 from rubric_kit.scoring.rubric_file import load_form
 from rubric_kit.scoring.sheet import CriterionScore, NextStep, Reason, ScoreSheet
@@ -20,7 +21,6 @@ from rubric_kit.scoring.spans import ON, SHOW
 # How far a reader's level lies from the score before rounding: the standard deviation over the tuning essays,
 # found by tests/labelled/fit_levels.py; tests/labelled/test_levels.py shows how sure turns out on the others.
 READER_SPREAD = 0.57
-FEWEST_WORDS = 25  # a third of the shortest labelled piece; below this no level is earned yet, though nothing is wrong
 STEADY_WORDS = 60  # below this a piece says little of its writer, and every level is less sure
 MIDDLE = 2.5  # speaks for level 3 or 4 from here
 AT_ITS_BEST = 3.5  # speaks for level 4 from here
@@ -34,11 +34,13 @@ def score(essay: Essay, grade: int | None = None, form: str | None = None, rubri
     form    paragraph, three-paragraph, five-paragraph or narrative; else the rubric's, else five-paragraph
     rubric  a rubric of one's own (rubric_kit.load_rubric); else the shipped one for the form
 
-    Raises ValueError for a grade outside 3 to 9, RubricFileError for an unknown form.
+    Raises ValueError for a grade outside 3 to 9, RubricFileError for an unknown form,
+    NotEnglishError.
     """
     rubric = rubric or load_form(form or "five-paragraph")
     if grade is not None and grade not in GRADES:
         raise ValueError(f"grade {grade} is outside {GRADES[0]} to {GRADES[-1]}")
+    check_english(essay)
     known = grade or _grade_in_heading(essay)
     at_grade = known or rubric.default_grade
     measured = measure(essay, form or rubric.form)

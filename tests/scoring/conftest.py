@@ -1,3 +1,4 @@
+# ruff: noqa: E501  (a paragraph is one line, as a child hands it in)
 """Essays scored once for all tests of the scoring."""
 
 from __future__ import annotations

@@ -70,6 +70,6 @@ def _phrase(item: Token, chain: list[Token]) -> list[Token]:
     later = {t.i for other in chain if other.i > item.i for t in other.subtree}
     earliest = item.i if item is chain[0] and item.dep_ == "ROOT" else item.left_edge.i
     tokens = [t for t in item.subtree if t.i not in later and t.i >= earliest]
-    while tokens and (tokens[-1].is_punct or tokens[-1].dep_ == "cc"):
+    while tokens and (tokens[-1].is_punct or tokens[-1].is_space or tokens[-1].dep_ == "cc"):
         tokens.pop()
     return tokens or [item]
