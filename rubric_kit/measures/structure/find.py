@@ -106,8 +106,10 @@ class _Finder:
             return None, None, []
         last = may_restate(self.paragraphs, thesis)
         restated = self.best("restated_thesis", last) if thesis else None
-        claims = [f for f in last if f is not restated and f not in support and self.says("new_claim", f)]
-        ends = "conclusion" in self.roles and last and last[-1] is not restated and last[-1] not in claims
+        concludes = "conclusion" in self.roles
+        others = [f for f in last if f is not restated and f not in support] if concludes else []
+        claims = [f for f in others if self.says("new_claim", f)]
+        ends = concludes and last and last[-1] is not restated and last[-1] not in claims
         return restated, last[-1] if ends else None, claims
 
     def part(

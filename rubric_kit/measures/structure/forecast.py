@@ -68,7 +68,8 @@ def _rows(thesis: Facts) -> list[list[list[Token]]]:
 def _phrase(item: Token, chain: list[Token]) -> list[Token]:
     """The words of one item, without those of the items after it and without commas and "and" at its ends."""
     later = {t.i for other in chain if other.i > item.i for t in other.subtree}
-    earliest = item.i if item is chain[0] and item.dep_ == "ROOT" else item.left_edge.i
+    # Of a row of verbs the first stands behind a subject and a "because" that belong to the whole row.
+    earliest = item.i if item is chain[0] and (item.dep_ == "ROOT" or item.pos_ == "VERB") else item.left_edge.i
     tokens = [t for t in item.subtree if t.i not in later and t.i >= earliest]
     while tokens and (tokens[-1].is_punct or tokens[-1].is_space or tokens[-1].dep_ == "cc"):
         tokens.pop()

@@ -35,7 +35,7 @@ def _about_thesis(found: Structure, form: str) -> list[str]:
     if found.thesis is None:
         return ["No sentence was found that states the point of the whole essay; it may be implied."]
     place = found.paragraphs[found.thesis.paragraph - 1].role
-    if place in ("body", "conclusion") and len(found.paragraphs) > 1:
+    if place in ("body", "conclusion") and found.with_role("introduction"):
         return [f"The thesis was found in paragraph {found.thesis.paragraph}, not in the introduction."]
     return []
 
