@@ -24,7 +24,7 @@ WHY = {
 OPENING = r"(?:^[\s\"'(*-]*(?:(?:and|but|so|well|now)\b,?\s+)?|[;:]\s+)"
 JOINING = rf"(?:{OPENING}|,\s+|\b(?:and|but|so)\s+)"
 BEFORE = {"anywhere": r"\b", "opening": OPENING, "joining": JOINING}
-# Words that do other work where these follow: "so many", "still water", "now that", "first place".
+# Words that do other work where these follow: "so many", "now that", "first place".
 NOT_BEFORE = r"(?!(?:[a-z]*['-])|\s+(?:much|many|far|that|place|prize|grade|graders?|chapter|time|of)\b)"
 TWO_JOBS = ("so", "still", "now", "once", "first", "second", "third", "last", "next", "then", "later")
 
