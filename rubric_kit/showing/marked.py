@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -83,12 +84,12 @@ def sentence_anchor(paragraph: int, sentence: int) -> str:
 
 def marked_essay(essay: Essay, marks: Iterable[Mark]) -> tuple[Block, ...]:
     """The whole text in order: heading, title, paragraphs, and whatever was left out of the counts."""
-    every = tuple(marks)
+    every = sorted(marks, key=_start)
     blocks: list[Block] = []
     done = 0
     for number, paragraph in enumerate(essay.paragraphs, start=1):
         blocks += _uncounted(essay, done, paragraph.start)
-        here = tuple(m for m in every if paragraph.start <= m.found.start <= paragraph.end)
+        here = _between(every, paragraph.start, paragraph.end)
         blocks.append(Block("paragraph", number, tuple(_lines(essay, paragraph, number, here))))
         done = paragraph.end
     return (*blocks, *_uncounted(essay, done, len(essay.text)))
@@ -111,15 +112,29 @@ def _plain(text: str, kind: str) -> Iterator[Block]:
         yield Block(kind, 0, tuple(lines))
 
 
-def _lines(essay: Essay, paragraph: Paragraph, number: int, marks: tuple[Mark, ...]) -> Iterator[Line]:
+def _lines(essay: Essay, paragraph: Paragraph, number: int, marks: Sequence[Mark]) -> Iterator[Line]:
+    longest = max((m.found.end - m.found.start for m in marks), default=0)
+
+    def line(anchor: str, start: int, end: int) -> Line:
+        return Line(anchor, tuple(pieces(essay.text, start, end, _between(marks, start - longest, end))))
+
     done = paragraph.start
     for index, sentence in enumerate(paragraph.sentences, start=1):
         if sentence.start > done:
-            yield Line("", tuple(pieces(essay.text, done, sentence.start, marks)))
-        yield Line(sentence_anchor(number, index), tuple(pieces(essay.text, sentence.start, sentence.end, marks)))
+            yield line("", done, sentence.start)
+        yield line(sentence_anchor(number, index), sentence.start, sentence.end)
         done = sentence.end
     if paragraph.end > done:
-        yield Line("", tuple(pieces(essay.text, done, paragraph.end, marks)))
+        yield line("", done, paragraph.end)
+
+
+def _between(marks: Sequence[Mark], first: int, last: int) -> Sequence[Mark]:
+    """Of marks in order those that begin from the first to the last of these places."""
+    return marks[bisect_left(marks, first, key=_start) : bisect_right(marks, last, key=_start)]
+
+
+def _start(mark: Mark) -> int:
+    return mark.found.start
 
 
 def pieces(text: str, start: int, end: int, marks: Iterable[Mark]) -> Iterator[Piece]:

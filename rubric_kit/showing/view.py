@@ -198,7 +198,7 @@ def byline(sheet: ScoreSheet) -> str:
 def quote(essay: Essay, found: Found) -> Quote:
     """A found thing as a quotation with its place."""
     sentences = essay.paragraphs[found.paragraph - 1].sentences
-    index = bisect_right([s.start for s in sentences], found.start)
+    index = bisect_right(sentences, found.start, key=lambda s: s.start)
     anchor = sentence_anchor(found.paragraph, index) if index else ""
     return Quote(_one_line(found.text), found.paragraph, index, anchor)
 
