@@ -55,21 +55,29 @@ def _sets_of() -> dict[str, list[tuple[str, str]]]:
 
 
 @cache
-def _weights() -> dict[str, Weights]:
-    """Set name to what was learned about it."""
-    found: dict[str, Weights] = {}
+def _rows() -> dict[str, list[str]]:
+    """Set name to its rows, unread: an essay has words of few sets, and all the rows take long."""
+    found = defaultdict(list)
     for line in (DATA / "confusion_weights.tsv").read_text("utf-8").splitlines():
-        if line.startswith("#"):
-            continue
-        name, feature, *rest = line.split("\t")
-        weights = found.setdefault(name, Weights({}, {}))
+        if not line.startswith("#"):
+            name, _, row = line.partition("\t")
+            found[name].append(row)
+    return dict(found)
+
+
+@cache
+def _weights(name: str) -> Weights:
+    """What was learned about a set; empty where nothing was."""
+    weights = Weights({}, {})
+    for row in _rows().get(name, ()):
+        feature, *rest = row.split("\t")
         if feature == "threshold":
             written, better, odds = rest
             weights.threshold[written, better] = float(odds)
         else:
             word, weight = rest
             weights.of.setdefault(feature, []).append((word, float(weight)))
-    return found
+    return weights
 
 
 def confused_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
@@ -97,9 +105,7 @@ def _judge(places: Places, row: Tagged, word: Word, low: str) -> Found | None:
     seen = list(features(*around(row, word.start, word.end)))
     best: tuple[float, str, str] | None = None
     for name, written in _sets_of()[low]:
-        weights = _weights().get(name)
-        if weights is None:
-            continue
+        weights = _weights(name)
         scores = dict.fromkeys(confusion_sets()[name], 0.0)
         for feature in ("bias", *seen):
             for candidate, weight in weights.of.get(feature, ()):
