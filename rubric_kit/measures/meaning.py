@@ -12,6 +12,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.frequency import zipf
+from rubric_kit.measures.parse import pipeline
 
 if TYPE_CHECKING:
     from spacy.tokens import Token
@@ -73,9 +74,8 @@ def terms(tokens: Iterable[Token]) -> dict[str, float]:
 
 
 def title_terms(essay: Essay) -> dict[str, float]:
-    """The title's words (which are not parsed), each with its weight."""
-    words = (w.lower().strip("\"'.,:;!?") for w in essay.title.text.split()) if essay.title else ()
-    return {word: rarity(word) for word in words if len(word) > 2 and word not in EMPTY}
+    """The title's content lemmas, each with its weight; in small letters, since capitals make names of its words."""
+    return terms(pipeline()(essay.title.text.lower())) if essay.title else {}
 
 
 def reach(words: Terms) -> dict[str, float]:

@@ -70,3 +70,20 @@ def test_a_stretch_has_its_keys_and_no_others(criterion: str) -> None:
 
 def test_there_is_a_stretch_for_a_criterion_of_ones_own() -> None:
     assert "other" in stretch()
+
+
+SLIPS = {
+    "errors_per_100_words",
+    "misspellings_per_100_words",
+    "sentence_slips_per_10_sentences",
+    "surface_slips_per_100_words",
+}
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_what_the_advice_asks_more_of_never_lowers_a_level(form: str) -> None:
+    """Where labelled essays show no such rise, a measure has no place in a shipped rubric."""
+    for criterion in load_form(form).criteria:
+        for look in criterion.look_for:
+            for values in look.expected.values():
+                assert (values[0] > values[-1]) == (look.measure in SLIPS), f"{criterion.key}: {look.measure}"

@@ -58,6 +58,8 @@ class _Finder:
         thesis = self.best("thesis", every) if argues else self.lesson()
         add_thesis(self.table, self.paragraphs, thesis)
         topics = {i: self.best("topic_sentence", self.paragraphs[i]) for i in self.numbers("body")}
+        if len(self.paragraphs) == 1 and topics and thesis:  # the point of the only paragraph is that of the whole
+            topics = {0: thesis}
         add_topics(self.table, self.paragraphs, topics)
         support = [f for f in every if self.says("evidence", f)] if argues else []
         explaining = [f for i in topics for f in self.paragraphs[i] if f not in support and f is not topics[i]]
