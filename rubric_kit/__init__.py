@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from rubric_kit.measures.measured import measure as measure
     from rubric_kit.reading import read as read
     from rubric_kit.reading import read_text as read_text
+    from rubric_kit.records import begin as begin
+    from rubric_kit.records import open_family as open_family
     from rubric_kit.scoring.agreement import agreement as agreement
     from rubric_kit.scoring.feedback import feedback as feedback
     from rubric_kit.scoring.rubric_file import load_file
@@ -29,9 +31,11 @@ if TYPE_CHECKING:
 _HOMES = {
     "RubricKitError": ("rubric_kit.errors", "RubricKitError"),
     "agreement": ("rubric_kit.scoring.agreement", "agreement"),
+    "begin": ("rubric_kit.records", "begin"),
     "feedback": ("rubric_kit.scoring.feedback", "feedback"),
     "load_rubric": ("rubric_kit.scoring.rubric_file", "load_file"),
     "measure": ("rubric_kit.measures.measured", "measure"),
+    "open_family": ("rubric_kit.records", "open_family"),
     "read": ("rubric_kit.reading", "read"),
     "read_text": ("rubric_kit.reading", "read_text"),
     "score": ("rubric_kit.scoring.score", "score"),

@@ -238,7 +238,7 @@ def _print(sheet: ScoreSheet, *, as_json: bool) -> None:
     if as_json:
         import json
 
-        from rubric_kit.showing.as_json import as_json as plain
+        from rubric_kit.scoring.as_json import as_json as plain
 
         typer.echo(json.dumps(plain(sheet)))
     else:

@@ -11,3 +11,7 @@ class UnreadableFileError(RubricKitError):
 
 class RubricFileError(RubricKitError):
     """A rubric file cannot be used as it stands."""
+
+
+class RecordsError(RubricKitError):
+    """The family's records cannot be opened, read or written as asked."""

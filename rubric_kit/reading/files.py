@@ -92,6 +92,11 @@ def read_piped(data: bytes, source: str = "pasted text") -> Essay:
     return read_text(text, source)
 
 
+def read_bytes(data: bytes, name: str) -> Essay:
+    """Read a file's bytes under the name that it was handed in by; errors as for ``read``. No file is opened."""
+    return _essay(_text(name, lambda: _within_limit(data)), printable(name))
+
+
 def read_text(text: str, source: str = "pasted text") -> Essay:
     """Read a text that was pasted or typed; raises UnreadableFileError when it has no words or is too long."""
     source = printable(source)
@@ -108,18 +113,22 @@ def text_of(path: str | os.PathLike[str]) -> str:
     Of a .txt file it is what was decoded, line ends and all, but for a byte-order mark and what ``harmless`` replaces.
     """
     name = os.fspath(path)
-    try:
-        data = _bytes(name)
-        return _checked(harmless(_reader(os.path.splitext(name)[1].lower(), data)(data)))
-    except UnreadableFileError as error:
-        raise UnreadableFileError(_message(name, error)) from error
-    except Exception as error:  # a damaged file makes the libraries behind the readers raise almost anything
-        raise UnreadableFileError(_message(name, f"it is damaged or of an unknown variety. {SAVE_AS}")) from error
+    return _text(name, lambda: _bytes(name))
 
 
 def printable(name: str) -> str:
     """A name that is safe to show: every control or invisible character is replaced by a question mark."""
     return "".join(character if character.isprintable() else "?" for character in name)
+
+
+def _text(name: str, data_of: Callable[[], bytes]) -> str:
+    try:
+        data = data_of()
+        return _checked(harmless(_reader(os.path.splitext(name)[1].lower(), data)(data)))
+    except UnreadableFileError as error:
+        raise UnreadableFileError(_message(name, error)) from error
+    except Exception as error:  # a damaged file makes the libraries behind the readers raise almost anything
+        raise UnreadableFileError(_message(name, f"it is damaged or of an unknown variety. {SAVE_AS}")) from error
 
 
 def _essay(text: str, source: str) -> Essay:
@@ -151,6 +160,10 @@ def _bytes(name: str) -> bytes:
         raise UnreadableFileError(what) from error
     except ValueError as error:  # a NUL in the name
         raise UnreadableFileError(NOT_OPENED[errno.ENOENT]) from error
+    return _within_limit(data)
+
+
+def _within_limit(data: bytes) -> bytes:
     if len(data) > FILE_LIMIT:
         raise UnreadableFileError(
             f"it is larger than {FILE_LIMIT // 1_000_000} MB. Hand in the essay alone, without pictures"

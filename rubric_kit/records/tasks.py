@@ -1,0 +1,169 @@
+"""Books, and the tasks set on them: one shared prompt, a version of it for each child, and what is due."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from rubric_kit.errors import RecordsError
+from rubric_kit.records.nouns import Noun
+from rubric_kit.records.people import Students
+from rubric_kit.records.rows import Assignment, Book, KeptRubric, Question, Student, Task
+
+# The form that is usual for a grade, from each of these grades up; common practice, no source.
+USUAL_FORMS = ((7, "five-paragraph"), (5, "three-paragraph"), (0, "paragraph"))
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """A task as one child gets it: the form (none: the usual one of the child's grade), how many of the questions
+    (none: all), by when, what else is asked, on which rubric of the family's own.
+    """
+
+    form: str | None = None
+    questions: int | None = None
+    due: date | None = None
+    instructions: str = ""
+    rubric_id: int | None = None
+
+
+class Books(Noun[Book]):
+    kind = Book
+
+    def add(
+        self,
+        title: str,
+        author: str = "",
+        *,
+        unit: str = "",
+        started: date | None = None,
+        finished: date | None = None,
+    ) -> Book:
+        """A new book.
+
+        Raises RecordsError for one that is in the list already.
+        """
+        with self._database.write(f"add book {title}") as write:
+            book = write.add(
+                Book, title=title.strip(), author=author.strip(), unit=unit.strip(), started=started, finished=finished
+            )
+        return self.get(book)
+
+    def find(self, title: str) -> Book:
+        """The book of a title.
+
+        Raises RecordsError where there is none, or several.
+        """
+        found = [book for book in self.all() if book.title.casefold() == title.strip().casefold()]
+        if len(found) != 1:
+            known = ", ".join(book.title for book in self.all()) or "none yet; add one with: rubric-kit book add"
+            raise RecordsError(f"There is no book called {title}. There are: {known}.")
+        return found[0]
+
+
+class Tasks(Noun[Task]):
+    kind = Task
+
+    def add(
+        self,
+        title: str,
+        prompt: str,
+        *,
+        set_on: date,
+        book_id: int | None = None,
+        questions: Sequence[tuple[str, float]] = (),
+        versions: Mapping[int, Version] | None = None,
+    ) -> Task:
+        """A new task, for all its children at once.
+
+        questions  short-answer questions with their points
+        versions   by student id, which version each one gets
+
+        Raises RecordsError for a title that is taken, or a version that cannot be.
+        """
+        with self._database.write(f"set task {title}") as write:
+            task = write.add(Task, book_id=book_id, title=title.strip(), prompt=prompt.strip(), set_on=set_on)
+            for number, (text, points) in enumerate(questions, start=1):
+                write.add(Question, task_id=task, number=number, text=text.strip(), points=points)
+            for student, version in (versions or {}).items():
+                values = self._values(student, version, set_on, len(questions))
+                write.add(Assignment, task_id=task, student_id=student, **values)
+        return self.get(task)
+
+    def find(self, title: str) -> Task:
+        """The task of a title.
+
+        Raises RecordsError where there is none.
+        """
+        found = [task for task in self.all() if task.title.casefold() == title.strip().casefold()]
+        if not found:
+            known = ", ".join(task.title for task in self.all()) or "none yet; set one with: rubric-kit task add"
+            raise RecordsError(f"There is no task called {title}. There are: {known}.")
+        return found[0]
+
+    def give(self, task_id: int, student_id: int, version: Version) -> Assignment:
+        """The task to one more child, or the child's version of it anew."""
+        task, student = self.get(task_id), self._database.row(Student, student_id)
+        had = self._database.rows(Assignment, "task_id = ? AND student_id = ?", [task_id, student_id])
+        values = self._values(student_id, version, task.set_on, len(self.questions(task_id)))
+        with self._database.write(f"give task {task.title} to {student.name}") as write:
+            if had:
+                write.change(Assignment, had[0].id, **values)
+            else:
+                write.add(Assignment, task_id=task_id, student_id=student_id, **values)
+        return self.assignment(task_id, student_id)
+
+    def excuse(self, task_id: int, student_id: int, *, excused: bool = True) -> None:
+        """Let a child off a task, so that it counts nowhere; or take that back."""
+        row = self.assignment(task_id, student_id)
+        with self._database.write(f"excuse from task {self.get(task_id).title}") as write:
+            write.change(Assignment, row.id, excused=excused)
+
+    def assignment(self, task_id: int, student_id: int) -> Assignment:
+        """A child's version of a task.
+
+        Raises RecordsError where the child did not get it.
+        """
+        found = self._database.rows(Assignment, "task_id = ? AND student_id = ?", [task_id, student_id])
+        if not found:
+            name = self._database.row(Student, student_id).name
+            raise RecordsError(f"{name} did not get the task {self.get(task_id).title}. Give it: rubric-kit task give.")
+        return found[0]
+
+    def assignments(self, student_id: int | None = None) -> list[Assignment]:
+        """All versions, or one child's."""
+        if student_id is None:
+            return self._database.rows(Assignment)
+        return self._database.rows(Assignment, "student_id = ?", [student_id])
+
+    def questions(self, task_id: int) -> list[Question]:
+        """The questions of a task, in order."""
+        return self._database.rows(Question, "task_id = ? ORDER BY number", [task_id])
+
+    def questions_of(self, assignment: Assignment) -> list[Question]:
+        """The questions that a child answers: the first so many."""
+        return self.questions(assignment.task_id)[: assignment.questions]
+
+    def keep_rubric(self, text: str, name: str, version: int, sha256: str) -> int:
+        """The number under which a rubric is kept word for word; one that is there already is not added again."""
+        had = self._database.rows(KeptRubric, "sha256 = ?", [sha256])
+        if had:
+            return had[0].id
+        with self._database.write(f"keep rubric {name}") as write:
+            return write.add(KeptRubric, sha256=sha256, name=name, version=version, text=text)
+
+    def _values(self, student_id: int, version: Version, day: date, asked: int) -> dict[str, object]:
+        form = version.form or usual_form(Students(self._database).grade_on(student_id, day))
+        return {
+            "form": form,
+            "questions": asked if version.questions is None else version.questions,
+            "due": version.due,
+            "instructions": version.instructions.strip(),
+            "rubric_id": version.rubric_id,
+        }
+
+
+def usual_form(grade: int) -> str:
+    """The form of task that is usual for a grade."""
+    return next(form for least, form in USUAL_FORMS if grade >= least)
