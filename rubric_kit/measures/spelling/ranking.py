@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from rapidfuzz.distance import OSA, Postfix, Prefix
@@ -17,6 +17,7 @@ from rubric_kit.measures.spelling.words import commonness, suggested
 Evidence = dict[str, float]
 
 MOST = 5  # suggestions
+REMEMBERED = 5_000  # misspellings: the same come back in an essay, and in the essays of one child
 # Weights of evidence beside the fitted ones, which are seldom above 8 for the best candidate, below -5 for a poor one.
 SURE = 20.0  # a listed correction
 REPEATED = 3.0  # "the the" is seldom meant
@@ -51,9 +52,13 @@ def weighed(word: str, before: str = "", after: str = "") -> list[tuple[str, flo
         sure = corrections()[small]
         found = [(sure, SURE), *((other, weight) for other, weight in found if other != sure)]
     found.sort(key=lambda item: item[1], reverse=True)
-    return list({capitalised_as(word, other): weight for other, weight in found}.items())
+    shown = {}
+    for other, weight in found:
+        shown.setdefault(other.lower(), (capitalised_as(word, other), weight))  # once, though both name and word (Love)
+    return list(shown.values())
 
 
+@lru_cache(maxsize=REMEMBERED)
 def _ranked(word: str) -> list[tuple[str, float]]:
     weights = _weights()
     return [(other, sum(weights[name] * value for name, value in of.items())) for other, of in evidence(word)]

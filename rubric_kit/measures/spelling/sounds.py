@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 # CMUdict's phonemes (stress left out), one letter each, so that a pronunciation is a string.
@@ -51,35 +51,51 @@ def spoken_key(sounds: str) -> str:
 
 def sound_cost(letters: str, sounds: str) -> float:
     """Bits that it takes to spell these sounds with these letters, by the best matching; 0 is certain."""
-    spelt = letter_costs()
     n, m = len(letters), len(sounds)
     best = [[math.inf] * (m + 1) for _ in range(n + 1)]
     best[0][0] = 0.0
     lost = [LOST_VOWEL if s in VOWEL_SOUNDS else LOST_CONSONANT for s in sounds]
-    for i in range(n + 1):
-        row = best[i]
+    pairs = [sounds[j : j + 2] for j in range(m - 1)]
+    for i, row in enumerate(best):
+        for j in range(m):
+            row[j + 1] = min(row[j + 1], row[j] + lost[j])
+        if i == n:
+            break
+        below = best[i + 1]
+        extra, ways = _spells(letters[i : i + LONGEST])
         for j in range(m + 1):
-            here = row[j]
-            if here == math.inf:
-                continue
-            if j < m:
-                row[j + 1] = min(row[j + 1], here + lost[j])
-            if i == n:
-                continue
-            extra = here + spelt.get(("", letters[i]), EXTRA_LETTER)
-            best[i + 1][j] = min(best[i + 1][j], extra)
-            for end in range(i + 1, min(i + LONGEST, n) + 1):
-                part = letters[i:end]
-                for until in (j + 1, j + 2):
-                    if until > m:
-                        break
-                    cost = spelt.get((sounds[j:until], part))
-                    if cost is None:
-                        if end > i + 1 or until > j + 1:
-                            continue
-                        cost = _unusual(sounds[j], part)
-                    best[end][until] = min(best[end][until], here + cost)
+            below[j] = min(below[j], row[j] + extra)
+        for length, costs in ways:
+            spelt = best[i + length]
+            for j, sound in enumerate(sounds):
+                cost = costs.get(sound)
+                if cost is None and length == 1:
+                    cost = _unusual(sound, letters[i])
+                if cost is not None and row[j] + cost < spelt[j + 1]:
+                    spelt[j + 1] = row[j] + cost
+            for j, pair in enumerate(pairs):
+                cost = costs.get(pair)
+                if cost is not None and row[j] + cost < spelt[j + 2]:
+                    spelt[j + 2] = row[j] + cost
     return best[n][m]
+
+
+@lru_cache(maxsize=20_000)
+def _spells(letters: str) -> tuple[float, list[tuple[int, dict[str, float]]]]:
+    """For the first letter its cost as a silent one; for the first letter, the first two ... what sounds they spell."""
+    parts = [letters[:end] for end in range(1, len(letters) + 1)]
+    table = _costs_by_letters()
+    ways = [(len(part), table.get(part, {})) for part in parts if part in table or len(part) == 1]
+    return letter_costs().get(("", letters[0]), EXTRA_LETTER), ways
+
+
+@cache
+def _costs_by_letters() -> dict[str, dict[str, float]]:
+    table: dict[str, dict[str, float]] = {}
+    for (sounds, letters), cost in letter_costs().items():
+        if sounds:
+            table.setdefault(letters, {})[sounds] = cost
+    return table
 
 
 @cache

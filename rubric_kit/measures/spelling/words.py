@@ -45,22 +45,40 @@ def suggested() -> Suggested:
 
 def is_rare(word: str) -> bool:
     """Is this one of the words too rare to suggest? Each was checked to be no likely slip of a commoner one."""
-    listed = _rare()
-    place = bisect_left(listed, word)
-    return place < len(listed) and listed[place] == word
+    return _is_line_of(_rare(), word)
+
+
+def is_listed_name(word: str) -> bool:
+    """Is this, in small letters, a name, surname or abbreviation?"""
+    return _is_line_of(_names(), word)
 
 
 @cache
-def _rare() -> list[str]:
-    """In order of their characters: a set would take as long again to build."""
-    return _body("known.txt.gz").split("\n")
+def _rare() -> str:
+    return _body("known.txt.gz")
 
 
 @cache
-def names() -> frozenset[str]:
-    """Names, surnames and abbreviations, in small letters."""
-    listed = (word.lower() for word in suggested().words if word[0].isupper())
-    return frozenset(_body("names.txt.gz").lower().split("\n")).union(listed)
+def _names() -> str:
+    return _body("names.txt.gz")
+
+
+def _is_line_of(text: str, word: str) -> bool:
+    """Search lines in order of their characters, unsplit: a set or a list of them would take longer to build."""
+    low, high = 0, len(text)
+    while low < high:
+        middle = (low + high) // 2
+        start = max(text.rfind("\n", low, middle) + 1, low)
+        end = text.find("\n", middle)
+        end = end if end >= 0 else len(text)
+        line = text[start:end]
+        if line == word:
+            return True
+        if line < word:
+            low = end + 1
+        else:
+            high = start
+    return False
 
 
 def is_common(word: str) -> bool:
