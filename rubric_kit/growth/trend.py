@@ -66,7 +66,7 @@ class Trend:
 
     @property
     def beyond_chance(self) -> bool:
-        """p at most 0.05, after adjustment where there was one, and a line that is not level."""
+        """Whether p is at most 0.05, after adjustment where there was one, and a line that is not level."""
         p = self.p if self.p_of_many is None else self.p_of_many
         return p is not None and p <= LEVEL and bool(self.slope)
 
@@ -81,18 +81,22 @@ def trend(dates: Sequence[date], values: Sequence[float]) -> Trend:
     """The trend of values on dates, in any order.
 
     Fewer pieces on different days than could ever differ from chance (five, if no two share a day) give a Trend that
-    says so. Raises UnusableSeriesError (a ValueError) for lists of different lengths and for values that are not finite.
+    says so. Raises UnusableSeriesError (a ValueError) for lists of different lengths and values that are not finite.
     """
     if len(dates) != len(values):
-        raise UnusableSeriesError(f"there are {len(dates)} dates and {len(values)} values: give one value for each date")
+        raise UnusableSeriesError(
+            f"there are {len(dates)} dates and {len(values)} values: give one value for each date"
+        )
     odd = [day for day, value in zip(dates, values, strict=True) if not isfinite(value)]
     if odd:
-        raise UnusableSeriesError(f"the value of {odd[0].isoformat()} is not a number: leave that piece out, or mark it")
+        raise UnusableSeriesError(
+            f"the value of {odd[0].isoformat()} is not a number: leave that piece out, or mark it"
+        )
     days = [day.toordinal() for day in dates]
     n = len(days)
-    ends = (min(dates), max(dates)) if n else (None, None)
+    first, last = min(dates, default=None), max(dates, default=None)
     if smallest_p(ties(days)) > LEVEL:
-        return Trend(n, *ends, why_not=_too_few(n, len(set(days))))
+        return Trend(n, first, last, why_not=_too_few(n, len(set(days))))
     months = [(day - min(days)) / DAYS_A_MONTH for day in days]
     slopes = _slopes(months, values)
     slope = median(slopes)
@@ -101,7 +105,8 @@ def trend(dates: Sequence[date], values: Sequence[float]) -> Trend:
     test = mann_kendall(days, values)
     return Trend(
         n,
-        *ends,
+        first,
+        last,
         slope=slope,
         interval=_interval(slopes, days) if len(set(values)) > 1 else None,
         start=start,
