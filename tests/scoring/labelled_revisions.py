@@ -8,7 +8,8 @@ The drafts are invented. ``first`` has a sentence a line, numbered from 1, and a
     moved 5                    at another place in the order (with a text where its words changed too)
     split 2: One part.         one of two or more sentences made of one
     joined 6 7: Both.          one sentence made of two or more
-    added: New.                nothing of the first draft; a first sentence that is nowhere named was cut
+    added: New.                nothing of the first draft
+    cut 8                      has no place in the second draft; it need not be named
 
 Where two swap, the one that left its paragraph was moved; within a paragraph, the one of fewer words. ``steps`` has,
 for measures that a next step on the first draft may be about, whether a teacher would say that the second draft took
@@ -62,10 +63,11 @@ def _pair(path: Path) -> Pair:
         if match is None:
             raise ValueError(f"{path}: cannot read {line!r}")
         kind, numbers, text = match[1], tuple(int(n) - 1 for n in match[2].split()), match[3]
-        used |= set(numbers)
         if kind == "cut":
-            used -= set(numbers)
             continue
+        if kind != "split" and used & set(numbers):
+            raise ValueError(f"{path}: a sentence is named twice, again in {line!r}")
+        used |= set(numbers)
         paragraphs[-1].append(text or first[numbers[0]])
         if kind == "split":
             parts.setdefault(numbers[0], []).append(at)
