@@ -17,6 +17,8 @@ CONJUNCTIONS = frozenset({"and", "or", "but", "nor"})
 PREPOSITIONS = frozenset({"at", "by", "in", "on", "from", "after", "before", "around", "about", "until", "since"})
 LEAD_IN_WORDS = 4  # "In the whole U.S.": a longer stretch before the abbreviation has a verb
 CLAUSE_ENDS = tuple(".!?,;:")
+AUXILIARIES = frozenset({"would", "had", "used", "to"})  # between the speaker and the verb: Dick would ask
+UNIT_LETTERS = 3  # "12 bu.", "8 mg.": as long as an abbreviation behind a number is where no list knows it
 ELLIPSIS_DOTS = 3  # two dots are a slip for one
 
 
@@ -74,12 +76,18 @@ class Mark:
         return any(c in self.run for c in "\"”»'’")
 
     @property
+    def runs_on(self) -> bool:
+        """Does a comma or the like follow at once (Ariz., and), or a dash and a small letter (snap!—the)?"""
+        behind = self.text[self.end : self.end + 1]
+        return behind in tuple(",;:") or (behind in tuple("—–-") and self.next_is_lower)
+
+    @property
     def is_ellipsis(self) -> bool:
         return ("…" in self.run or self.run.count(".") >= ELLIPSIS_DOTS) and not _asks_or_exclaims(self.run)
 
     @property
     def is_period(self) -> bool:
-        return not self.is_ellipsis and not _asks_or_exclaims(self.run)
+        return not self.is_ellipsis and not _asks_or_exclaims(self.run) and self.run[0] not in "—–-"
 
     def gap(self, place: int) -> str:
         """What stands between word ``place`` and the word after it; the paragraph's end counts as a period."""
@@ -95,6 +103,10 @@ def _asks_or_exclaims(run: str) -> bool:
 def ends_sentence(mark: Mark) -> bool:
     """True if the sentence is over at this mark, one with words before and after it in its paragraph."""
     return next((answer for rule in RULES if (answer := rule(mark)) is not None), True)
+
+
+def _runs_on(mark: Mark) -> bool | None:
+    return False if mark.runs_on else None
 
 
 def _list_number(mark: Mark) -> bool | None:
@@ -115,6 +127,8 @@ def _abbreviation(mark: Mark) -> bool | None:
     if mark.earlier and _is_lead_in(mark) and (stem in abbreviations() or "." in stem):
         return False
     kind = abbreviations().get(stem) or abbreviations().get(stem.lower())
+    if kind is None and mark.careful and mark.next_is_lower and mark.earlier[-1:].isdigit():
+        return False if stem.isalpha() and len(stem) <= UNIT_LETTERS else None
     if kind is None and "." in stem and stem.replace(".", "").isalpha() and mark.before.endswith("."):
         kind = "name"
     return KINDS[kind](mark) if kind else None
@@ -142,7 +156,7 @@ def _free(mark: Mark) -> bool | None:
 
 
 def _measure(mark: Mark) -> bool | None:
-    return _free(mark) if mark.earlier[-1:].isdigit() else None
+    return _free(mark) if mark.earlier[-1:].isdigit() or mark.earlier == "per" else None
 
 
 KINDS: dict[str, Callable[[Mark], bool | None]] = {
@@ -158,17 +172,25 @@ def _initial(mark: Mark) -> bool | None:
     """The period after a single capital or a Roman numeral: J. K. Smith, T. rex, Henry VIII. had."""
     if not mark.is_period or mark.closes_quotation or not mark.before[0].isupper():
         return None
-    single = len(mark.before) == 1 and mark.earlier.lower() not in word_list("letter_labels")
+    single = len(mark.before) == 1 and (
+        _follows_initial(mark) or mark.earlier.lower() not in word_list("letter_labels")
+    )
     if mark.next_is_lower:
         numeral = ROMAN.fullmatch(mark.before) and (len(mark.before) > 1 or mark.earlier[:1].isupper())
         return False if numeral or (single and mark.before != "I") else None
+    if len(mark.before) == 1 and len(mark.next) == 1 and mark.gap(mark.following).startswith("."):
+        return False
     if not single:
         return None
-    if len(mark.next) == 1 and mark.gap(mark.following).startswith("."):
-        return False
     if mark.before == "I" and mark.earlier.lower() not in word_list("given_names"):
         return None
     return False if not mark.next_starts_sentences else None
+
+
+def _follows_initial(mark: Mark) -> bool:
+    """Is the word before it an initial too: the Rev. A. W. Smith?"""
+    earlier = mark.earlier
+    return len(earlier) == 1 and earlier.isupper() and mark.gap(mark.last - 1).startswith(".")
 
 
 def _ellipsis(mark: Mark) -> bool | None:
@@ -196,8 +218,10 @@ def _is_tag(mark: Mark) -> bool:
         word = mark.words[place].text
         behind = mark.gap(place).strip()[:1]
         if place > mark.following and word.lower() in word_list("speech_verbs"):
-            return not mark.is_period or behind in CLAUSE_ENDS
+            sure = not mark.is_period and word.lower() not in word_list("also_speech_verbs")
+            return sure or behind in CLAUSE_ENDS
         in_subject = place == mark.following or long_subject or word[0].isupper() or word.endswith("ly")
+        in_subject = in_subject or word.lower() in AUXILIARIES
         if not in_subject or (behind in CLAUSE_ENDS and word.lower() not in abbreviations()):
             return False
     return False
@@ -208,8 +232,7 @@ def _exclamation(mark: Mark) -> bool | None:
     if mark.is_period or not mark.next_is_lower:
         return None
     one_word = mark.last == mark.first and mark.before[0].isupper()
-    within = mark.careful and (mark.quoted is not None or mark.next in CONJUNCTIONS)
-    return False if one_word or within else None
+    return False if one_word or mark.careful else None
 
 
 def _bracket(mark: Mark) -> bool | None:
@@ -218,6 +241,7 @@ def _bracket(mark: Mark) -> bool | None:
 
 
 RULES: tuple[Callable[[Mark], bool | None], ...] = (
+    _runs_on,
     _list_number,
     _abbreviation,
     _initial,

@@ -1,7 +1,8 @@
 """Sentences: what the child ended with . ? or ! or with the paragraph.
 
 A quotation and its "he said" are one sentence; each sentence inside a longer quotation counts by itself. Abbreviations,
-decimals, list numbers and an ellipsis inside a sentence do not end one; a colon, a semicolon or a dash never does.
+decimals, list numbers and an ellipsis inside a sentence do not end one; a colon, a semicolon or a dash never does,
+save a dash that breaks off a quotation.
 A list item on a line of its own is ended by its line once it is long enough to be a sentence.
 """
 
@@ -18,7 +19,8 @@ from rubric_kit.reading.words import EMOTICON, find_words
 ENDERS = ".?!…‽。！？؟।"
 CLOSERS = "\"'”’»)\\]}*_」』"
 CITATION = r"(?<=[\"”’'])\s?\((?:[^()\n]{0,60}\D)?\d[^()\n]{0,20}\)[.?!]?"  # (12), (p. 12), (Smith 45): on one line
-RUN = re.compile(rf"([{ENDERS}](?:[{ENDERS}{CLOSERS}]|[ \u00a0][{ENDERS}](?!\w))*)(?:{CITATION})?")
+BROKEN_OFF = r"(?:[—–]|--)[\"”](?=\s)"  # speech that is interrupted ends its sentence: "Is it--" "It's me."
+RUN = re.compile(rf"([{ENDERS}](?:[{ENDERS}{CLOSERS}]|[ \u00a0][{ENDERS}](?!\w))*|{BROKEN_OFF})(?:{CITATION})?")
 # A smiley behind the end mark belongs to the sentence that it comments on.
 SMILEYS = re.compile(rf"(?:[ \u00a0]*(?:{EMOTICON}|[\u2190-\u2bff\ufe0f\u200d\U0001f000-\U0001faff]))*")
 DOUBLE_QUOTE = re.compile('["“”«»]')
@@ -27,14 +29,15 @@ ITEM = re.compile(
 )
 ITEM_NUMBER = re.compile(r"\(?(?:\d{1,2}|[A-Za-z])[.)]\s")
 SENTENCE_ITEM = 3  # marker and words: an item no longer ("- two eggs") is a part of the sentence that leads in
-PERIOD_START = re.compile(r"[a-z]{2}\.\s+(?:([A-Z])|[a-z])")
+# A small letter behind a quotation is no slip ("Yes." he said), so there only capitals count.
+PERIOD_START = re.compile(r"[a-z]{2}(?:\.\s+[\"“‘(]?(?:([A-Z])|[a-z])|[.?!][\"”’)]+\s+[\"“‘(]*([A-Z]))")
 CAPITALS_SEEN = 3  # sentence starts needed before a writer is known to use capitals
 CAPITALS_SHARE = 0.9  # and the share of them that have one
 
 
 def writes_capitals(text: str) -> bool:
     """True if this writer nearly always starts a sentence with a capital."""
-    starts = [match.group(1) is not None for match in PERIOD_START.finditer(text)]
+    starts = [match.lastindex is not None for match in PERIOD_START.finditer(text)]
     return sum(starts) >= max(CAPITALS_SEEN, CAPITALS_SHARE * len(starts))
 
 
