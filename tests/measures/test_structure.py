@@ -250,7 +250,7 @@ def test_a_few_endless_sentences_are_too_long_as_well() -> None:
     assert "its parts were not looked for" in structure(essay, parse(essay), "narrative").notes[0]
 
 
-@pytest.mark.parametrize("path", sorted(SAMPLES.iterdir()), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sorted(SAMPLES.glob("20*")), ids=lambda path: path.stem)
 def test_spans_of_the_demo_year_are_exact_in_every_form(path: Path) -> None:
     essay = read(path)
     parsed = parse(essay)
