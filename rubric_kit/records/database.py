@@ -204,6 +204,7 @@ _RULES = {
     "begins <= ends": "It must begin before it ends.",
     "started <= finished": "A book is started before it is finished.",
     "level BETWEEN": "A level is 1, 2, 3 or 4.",
+    "percent BETWEEN": "A percent is a number from 0 to 100.",
     "points": "Points are a number, not below 0.",
     "school_year": "A school year is written like 2025-26.",
     "form IN": "A form is paragraph, three-paragraph, five-paragraph or narrative.",

@@ -8,6 +8,7 @@ from types import TracebackType
 
 from rubric_kit.errors import RecordsError
 from rubric_kit.records.database import Database
+from rubric_kit.records.old_marks import OldMarks
 from rubric_kit.records.people import Students, Terms
 from rubric_kit.records.settings import Settings
 from rubric_kit.records.tasks import Books, Tasks
@@ -46,6 +47,7 @@ class Family:
         self.marks = Marks(self.database)
         self.answers = Answers(self.database)
         self.conferences = Conferences(self.database)
+        self.old_marks = OldMarks(self.database)
         self.settings = Settings(self.database)
 
     def undo(self) -> str:

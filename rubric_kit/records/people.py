@@ -28,11 +28,13 @@ class Students(Noun[Student]):
     def find(self, name: str) -> Student:
         """The student of a name, however it is capitalized.
 
-        Raises RecordsError, which lists the students there are, where there is none.
+        Raises RecordsError, which lists the students there are, where there is none, or one of several may be meant.
         """
         rows = self.all()
         found = [s for s in rows if s.name == name] or [s for s in rows if s.name.casefold() == name.strip().casefold()]
-        if len(found) != 1:
+        if len(found) > 1:
+            raise RecordsError(f"{name} may be {' or '.join(s.name for s in found)}. Write the name just so.")
+        if not found:
             known = ", ".join(s.name for s in rows) or "none yet; add one with: rubric-kit student add"
             raise RecordsError(f"There is no student called {name}. There are: {known}.")
         return found[0]

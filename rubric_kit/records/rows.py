@@ -167,6 +167,19 @@ class Conference:
 
 
 @dataclass(frozen=True, slots=True)
+class OldMark:
+    """A mark from before these records began; ``levels`` by criterion as JSON, {} where only the percent is known."""
+
+    id: int
+    student_id: int
+    title: str
+    marked_on: date
+    percent: float
+    levels: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class Setting:
     """What the family decided, as JSON."""
 
@@ -207,6 +220,7 @@ TABLES: dict[type[Any], str] = {
     Mark: "marks",
     MarkLevel: "mark_levels",
     Conference: "conferences",
+    OldMark: "old_marks",
     Setting: "settings",
 }
 

@@ -51,13 +51,16 @@ class Books(Noun[Book]):
         return self.get(book)
 
     def find(self, title: str) -> Book:
-        """The book of a title.
+        """The book of a title, or of "title by author" where several have it.
 
-        Raises RecordsError where there is none, or several.
+        Raises RecordsError, which lists the books there are, where there is none, or one of several may be meant.
         """
-        found = [book for book in self.all() if book.title.casefold() == title.strip().casefold()]
-        if len(found) != 1:
-            known = ", ".join(book.title for book in self.all()) or "none yet; add one with: rubric-kit book add"
+        wanted, books = title.strip().casefold(), self.all()
+        found = [book for book in books if wanted in {book.title.casefold(), _by_author(book).casefold()}]
+        if len(found) > 1:
+            raise RecordsError(f"{title} may be {' or '.join(map(_by_author, found))}. Write it just so.")
+        if not found:
+            known = ", ".join(book.title for book in books) or "none yet; add one with: rubric-kit book add"
             raise RecordsError(f"There is no book called {title}. There are: {known}.")
         return found[0]
 
@@ -96,9 +99,12 @@ class Tasks(Noun[Task]):
 
         Raises RecordsError where there is none.
         """
-        found = [task for task in self.all() if task.title.casefold() == title.strip().casefold()]
+        rows = self.all()
+        found = [t for t in rows if t.title == title] or [
+            t for t in rows if t.title.casefold() == title.strip().casefold()
+        ]
         if not found:
-            known = ", ".join(task.title for task in self.all()) or "none yet; set one with: rubric-kit task add"
+            known = ", ".join(task.title for task in rows) or "none yet; set one with: rubric-kit task add"
             raise RecordsError(f"There is no task called {title}. There are: {known}.")
         return found[0]
 
@@ -145,6 +151,13 @@ class Tasks(Noun[Task]):
         """The questions that a child answers: the first so many."""
         return self.questions(assignment.task_id)[: assignment.questions]
 
+    def move_due(self, task_id: int, due: date | None) -> None:
+        """Another day, or none, by which the task is due for all its children."""
+        versions = self._database.rows(Assignment, "task_id = ?", [task_id])
+        with self._database.write(f"move the day of task {self.get(task_id).title}") as write:
+            for version in versions:
+                write.change(Assignment, version.id, due=due)
+
     def keep_rubric(self, text: str, name: str, version: int, sha256: str) -> int:
         """The number under which a rubric is kept word for word; one that is there already is not added again."""
         had = self._database.rows(KeptRubric, "sha256 = ?", [sha256])
@@ -162,6 +175,10 @@ class Tasks(Noun[Task]):
             "instructions": version.instructions.strip(),
             "rubric_id": version.rubric_id,
         }
+
+
+def _by_author(book: Book) -> str:
+    return f"{book.title} by {book.author}" if book.author else book.title
 
 
 def usual_form(grade: int) -> str:

@@ -99,14 +99,22 @@ class Sheets(Noun[Sheet]):
 
         Raises RubricFileError for a kept rubric that this version cannot use, NotEnglishError, RecordsError.
         """
+        draft = self._drafts.get(draft_id)
+        _, text = self._rubric_of(draft)
+        last = self.latest(draft_id)
+        if last and last.program == program() and self.rubric(last).sha256 == digest_of(text):
+            return last
+        return self.keep(draft_id, self.score(draft))
+
+    def keep(self, draft_id: int, sheet: ScoreSheet) -> Sheet:
+        """Keep a proposal that was just made for a draft.
+
+        Raises RecordsError where it cannot be kept.
+        """
         from rubric_kit.scoring.as_json import as_json
 
         draft = self._drafts.get(draft_id)
         name, text = self._rubric_of(draft)
-        last = self.latest(draft_id)
-        if last and last.program == program() and self.rubric(last).sha256 == digest_of(text):
-            return last
-        sheet = self.score(draft)
         body = json.dumps(as_json(sheet), ensure_ascii=False)
         with self._database.write(f"score {draft.file_name}") as write:
             kept = self._database.rows(KeptRubric, "sha256 = ?", [digest_of(text)])

@@ -157,6 +157,19 @@ CREATE TABLE conferences (
     removed TEXT
 ) STRICT;
 
+-- Marks from before these records began, as brought over from a table: no draft is there, only the outcome. `title` is
+-- that of the book or the task; `levels` by criterion as JSON, {} where only the percent is known.
+CREATE TABLE old_marks (
+    id INTEGER PRIMARY KEY,
+    student_id INTEGER NOT NULL REFERENCES students (id),
+    title TEXT NOT NULL CHECK (trim(title) <> ''),
+    marked_on TEXT NOT NULL CHECK (marked_on = date(marked_on)),
+    percent REAL NOT NULL CHECK (percent BETWEEN 0 AND 100),
+    levels TEXT NOT NULL DEFAULT '{}' CHECK (json_valid(levels)),
+    note TEXT NOT NULL DEFAULT '',
+    removed TEXT
+) STRICT;
+
 -- What the family decided: weights of the grade, letters, what late work costs, ... as JSON.
 CREATE TABLE settings (
     id INTEGER PRIMARY KEY,
@@ -208,6 +221,8 @@ CREATE VIEW current_mark_levels AS
     SELECT * FROM mark_levels WHERE removed IS NULL AND mark_id IN (SELECT id FROM current_marks);
 CREATE VIEW current_conferences AS
     SELECT * FROM conferences WHERE removed IS NULL AND draft_id IN (SELECT id FROM current_drafts);
+CREATE VIEW current_old_marks AS
+    SELECT * FROM old_marks WHERE removed IS NULL AND student_id IN (SELECT id FROM current_students);
 CREATE VIEW current_settings AS SELECT * FROM settings WHERE removed IS NULL;
 
 -- Proposals and marks are added, never changed; `removed` alone may be.
