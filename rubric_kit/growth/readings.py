@@ -44,15 +44,16 @@ def reading(
         return Reading(say["chance"]["too_few"], f"{what}: {trend.why_not}")
     direction: Direction = trend.direction if trend.beyond_chance or round(trend.slope, digits) else "steady"
     chance = "yes" if trend.beyond_chance else "not_yet"
-    low, high = sorted(trend.interval, key=abs) if trend.interval else (trend.slope, trend.slope)
-    numbers = {"slope": abs(trend.slope), "low": abs(low), "high": abs(high)}
+    way = 1 if trend.slope > 0 else -1
+    low, high = sorted(way * end for end in trend.interval or (trend.slope, trend.slope))
+    numbers = {"slope": way * trend.slope, "low": low, "high": high}
     shown = {name: f"{value:.{digits}f}" for name, value in numbers.items()}
     parts = [say[direction][chance].format(what=what, unit=unit, n=trend.n, **shown)]
     if trend.among > 1 and direction != "steady":
         others = trend.among - 1
         parts.append(say["care"]["among"].format(others=f"{others} other{'s' * (others != 1)}"))
     if wanted and direction not in (wanted, "steady"):
-        parts.append(say["care"]["fall"])
+        parts.append(say["care"][chance])
     return Reading(" ".join([say["chance"][chance], *_more(trend, direction)]), " ".join(parts))
 
 

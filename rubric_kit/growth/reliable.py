@@ -12,6 +12,7 @@ from rubric_kit.growth.trend import Trend, UnusableSeriesError, trend
 from rubric_kit.scoring.agreement import INTERVAL, Interval, agreement
 
 CERTAINTY = NormalDist().inv_cdf((1 + INTERVAL) / 2)  # 1.96 standard errors: nineteen of twenty steady pairs are nearer
+ALL_ON_ONE_SIDE = 6  # pieces: the sign test's p is 2 / 2^6 = 0.03, and with five still 0.06
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +64,10 @@ class Drift:
 
     @property
     def beyond_chance(self) -> bool:
-        """The interval leaves out 0."""
-        return self.interval is not None and not self.interval[0] <= 0 <= self.interval[1]
+        """Whether the interval leaves out 0; where all pieces differ alike, whether six or more do."""
+        if self.interval is None:
+            return bool(self.mean) and self.trend.n >= ALL_ON_ONE_SIDE
+        return not self.interval[0] <= 0 <= self.interval[1]
 
 
 def reliable_change(before: float, after: float, error: float) -> Change:

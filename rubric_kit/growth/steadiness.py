@@ -118,9 +118,10 @@ def _in_words(found: Steadiness) -> str:
     else:
         parts.append(say["no_error"].format(error=LEAST_ERROR))
     mean = lean.mean or 0.0
-    if lean.beyond_chance and lean.interval:
-        low, high = sorted(map(abs, lean.interval))
-        parts.append(say["gentler" if mean > 0 else "stricter"].format(mean=abs(mean), low=low, high=high))
+    if lean.beyond_chance:
+        low, high = sorted(map(abs, lean.interval or (mean, mean)))
+        between = say["between"].format(low=low, high=high) if lean.interval else ""
+        parts.append(say["gentler" if mean > 0 else "stricter"].format(mean=abs(mean), between=between))
     else:
         parts.append(say["level"].format(mean=mean))
     if lean.trend.beyond_chance:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import combinations
-from math import isfinite, sqrt
+from math import fsum, isfinite, sqrt
 from statistics import median
 from typing import Literal
 
@@ -110,7 +110,7 @@ def trend(dates: Sequence[date], values: Sequence[float]) -> Trend:
         slope=slope,
         interval=_interval(slopes, days) if len(set(values)) > 1 else None,
         start=start,
-        scatter=sqrt(sum((value - start) ** 2 for value in left) / (n - 2)),
+        scatter=sqrt(fsum((value - start) ** 2 for value in left) / (n - 2)),
         s=test.s,
         tau=test.tau,
         p=test.p,
@@ -136,8 +136,10 @@ def _interval(slopes: Sequence[float], days: Sequence[int]) -> tuple[float, floa
 
 
 def _too_few(n: int, days: int) -> str:
-    have = f"{n} piece{'s' * (n != 1)}" + (f" on {days} day{'s' * (days != 1)}" if days != n else "")
-    return f"Fewer than {fewest()} pieces on different days cannot differ from chance; there are {have}."
+    have = f"there {'is' if n == 1 else 'are'} {n} piece{'s' * (n != 1)}" + (
+        f" on {days} day{'s' * (days != 1)}" if days != n else ""
+    )
+    return f"Fewer than {fewest()} pieces on different days cannot differ from chance; {have}."
 
 
 def fewest() -> int:

@@ -3,9 +3,10 @@
     python tests/growth/simulate.py            print the figures
     python tests/growth/simulate.py --write    write them into DEVELOPERS.md
 
-A year has 6 to 12 pieces on days drawn at random from nine months (two may share a day). Each criterion has a true level
-of its own; a piece scatters around it, half of that (in variance) alike in all its criteria, and each level is rounded to
-halves or to whole levels within 1 to 4. The overall level is the mean of the criteria, weighted as in the rubric.
+A year has 6 to 12 pieces on days drawn at random from nine months (two may share a day). Each criterion has a true
+level of its own; a piece scatters around it, half of that (in variance) alike in all its criteria, and each level is
+rounded to halves or to whole levels within 1 to 4. The overall level is the mean of the criteria, weighted as in the
+rubric.
 """
 
 from __future__ import annotations
@@ -58,9 +59,7 @@ def year(draw: Random, alike: float = 0.0) -> dict[str, Trend]:
     for name in WEIGHTS:
         true = draw.uniform(1.5, 3.5)
         own = noise(draw, n, alike)
-        levels[name] = [
-            rounded(true + scatter * 0.5**0.5 * (a + b), step) for a, b in zip(shared, own, strict=True)
-        ]
+        levels[name] = [rounded(true + scatter * 0.5**0.5 * (a + b), step) for a, b in zip(shared, own, strict=True)]
     weight = sum(WEIGHTS.values())
     overall = [sum(WEIGHTS[name] * levels[name][i] for name in WEIGHTS) / weight for i in range(n)]
     return {name: trend(dates, values) for name, values in {HEADLINE: overall, **levels}.items()}
@@ -89,8 +88,8 @@ def share(pages: Sequence[Mapping[str, Trend]], direction: str = "rising") -> fl
 
 def cell(slope: float, scatter: float, n: int) -> tuple[float, float]:
     """Share of years with a true rise in which it is called beyond chance, one series in half levels; and the same by
-    the approximation that pieces_needed rests on, with what it would see: the mean gap between days drawn at random, and
-    a scatter that rounding adds to (a level spread evenly over its step).
+    the approximation that pieces_needed rests on, with what it would see: the mean gap between days drawn at random,
+    and a scatter that rounding adds to (a level spread evenly over its step).
     """
     draw = Random(f"{slope} {scatter} {n}")
     found = 0
@@ -110,9 +109,7 @@ def coverage(slope: float = 0.1, seed: int = 1) -> float:
     for _ in range(YEARS):
         dates = days(draw, draw.randint(*PIECES))
         scatter = draw.uniform(SCATTERS[0], SCATTERS[-1])
-        values = [
-            rounded(2 + slope * (day - BEGIN).days / DAYS_A_MONTH + draw.gauss(0, scatter), 0.5) for day in dates
-        ]
+        values = [rounded(2 + slope * (day - BEGIN).days / DAYS_A_MONTH + draw.gauss(0, scatter), 0.5) for day in dates]
         interval = trend(dates, values).interval
         if interval:
             held.append(interval[0] <= slope <= interval[1])
