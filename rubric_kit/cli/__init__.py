@@ -32,6 +32,19 @@ STOPPED = 130  # by Ctrl-C, as shells count it
 # The commands in the order of the help, under its headings, and the file that each stands in.
 COMMANDS = {
     "Essays": {"score": "score", "agree": "agree", "rubric": "rubric"},
+    "The family's year: who, what, when": {
+        "begin": "family",
+        "student": "people",
+        "term": "people",
+    },
+    "The records as a whole": {
+        "setting": "family",
+        "undo": "family",
+        "history": "family",
+        "backup": "safety",
+        "restore": "safety",
+        "check": "safety",
+    },
 }
 
 
