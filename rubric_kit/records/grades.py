@@ -2,8 +2,9 @@
 
 A book's grade is the mean of its tasks; a term's, of its books and of the tasks that belong to none; a year's, of its
 terms, or of them by the number of their graded tasks (setting ``year_counts``). A task belongs to the term in which it
-is due; where it has no due date, to the one in which it was set. What has no grade yet, was excused or is missing
-counts nowhere and is listed. A grade is the parent's to give: what rests on proposed levels is called provisional.
+is due; where it has no due date, to the one in which it was set; an old mark to the one in which it was made. What has
+no grade yet, was excused or is missing counts nowhere and is listed. A grade is the parent's to give: what rests on
+proposed levels is called provisional.
 """
 
 from __future__ import annotations
@@ -126,9 +127,9 @@ def _of_year(
 
 def _units(tasks: Iterable[TaskGrade]) -> list[list[TaskGrade]]:
     """Tasks by book; a task without a book stands alone."""
-    units: dict[tuple[str, int], list[TaskGrade]] = {}
-    for each in tasks:
-        units.setdefault(("book", each.book.id) if each.book else ("task", each.task.id), []).append(each)
+    units: dict[object, list[TaskGrade]] = {}
+    for number, each in enumerate(tasks):
+        units.setdefault(each.book or number, []).append(each)
     return list(units.values())
 
 

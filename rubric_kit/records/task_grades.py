@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -11,7 +12,7 @@ from typing import Any
 from rubric_kit.records.family import Family
 from rubric_kit.records.piece_grades import piece_grade
 from rubric_kit.records.pieces import Piece, pieces
-from rubric_kit.records.rows import Assignment, Book, Question, Task
+from rubric_kit.records.rows import Assignment, Book, OldMark, Question, Task
 from rubric_kit.records.worked import (
     WHOLE,
     Grade,
@@ -31,20 +32,15 @@ LATEST, BEST, MEAN = "latest", "best", "mean"  # the redo rules
 
 @dataclass(frozen=True, slots=True)
 class TaskGrade:
-    """A child's task with its grade. ``day`` places it in a term and a year: when it is due, else when it was set."""
+    """A child's task with its grade, or an old mark, which has no assignment.
 
-    assignment: Assignment
-    task: Task
+    day  places it in a term and a year: when it is due, else when it was set; of an old mark, when it was marked
+    """
+
+    assignment: Assignment | None
     book: Book | None
+    day: date
     grade: Grade
-
-    @property
-    def day(self) -> date:
-        return self.assignment.due or self.task.set_on
-
-    @property
-    def counts(self) -> bool:
-        return self.grade.exact is not None and not self.assignment.excused
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +53,11 @@ class _Part:
 
 
 def task_grades(family: Family, student_id: int, today: date) -> list[TaskGrade]:
-    """The grade of each of a child's tasks, by the day that it is due or was set.
+    """The grade of each of a child's tasks and old marks, by day.
 
     Raises RecordsError for a student that is not there, RubricFileError for a kept rubric that this version cannot use.
     """
-    family.students.get(student_id)
+    student = family.students.get(student_id)
     by_task: dict[int, list[Piece]] = {}
     for piece in pieces(family, student_id):
         by_task.setdefault(piece.assignment.id, []).append(piece)
@@ -70,7 +66,8 @@ def task_grades(family: Family, student_id: int, today: date) -> list[TaskGrade]
         _task_grade(family, settings, assignment, by_task.get(assignment.id, []), today)
         for assignment in family.tasks.assignments(student_id)
     ]
-    return sorted(graded, key=lambda each: (each.day, each.task.id))
+    graded += [_old_mark(family, settings, student.name, mark) for mark in family.old_marks.of(student_id)]
+    return sorted(graded, key=lambda each: each.day)
 
 
 def late(settings: Mapping[str, Any], value: Fraction, days: int) -> Fraction:
@@ -107,7 +104,20 @@ def _task_grade(
         missing=(Missing(student.name, task.title, missing),) if missing else (),
         worked=worked,
     )
-    return TaskGrade(assignment, task, book[0] if book else None, grade)
+    return TaskGrade(assignment, book[0] if book else None, assignment.due or task.set_on, grade)
+
+
+def _old_mark(family: Family, settings: Mapping[str, Any], student: str, mark: OldMark) -> TaskGrade:
+    """A mark from before these records began; it belongs to the book that has its title, where there is just one."""
+    value = exact(mark.percent)
+    books = [book for book in family.books.all() if book.title.casefold() == mark.title.casefold()]
+    levels = tuple(Worked(f"{key}: level {level}") for key, level in json.loads(mark.levels).items())
+    note = (Worked(f"your note: {mark.note}"),) if mark.note else ()
+    text = f"{mark.title}: {result(value)}, marked {mark.marked_on}, before these records began"
+    worked = Worked(text, value, levels + note)
+    letter = letter_for(letters_of(settings), value)
+    grade = Grade("task", mark.title, student, value, letter, False, 1, (), worked)
+    return TaskGrade(None, books[0] if len(books) == 1 else None, mark.marked_on, grade)
 
 
 def letters_of(settings: Mapping[str, Any]) -> Letters:

@@ -11,6 +11,7 @@ from rubric_kit.errors import RecordsError
 from rubric_kit.records.grades import book_grade, every_grade, term_grade, year_grade
 from rubric_kit.records.piece_grades import piece_grade
 from rubric_kit.records.pieces import piece
+from rubric_kit.records.rows import OldMark
 from rubric_kit.records.task_grades import task_grades
 from rubric_kit.records.worked import exact, figure, letter_for, rounded, shown
 from rubric_kit.scoring.rubric_file import shipped
@@ -315,6 +316,17 @@ def test_the_explanation_goes_from_the_year_down_to_the_sentences(family, ann, t
         "“Buck is strong.” (paragraph 1): states the point of the whole essay"
     ]
     assert "your comment: Clear and brave." in texts(year_grade(family, ann.id, YEAR, TODAY).worked)
+
+
+def test_an_old_mark_counts_with_its_book_in_the_term_of_its_day(family, ann, two_terms):
+    oz = family.books.add("Oz")
+    hand_in(family, give(family, ann, "Z", due=date(2025, 10, 1), book=oz), own=levels(3))
+    with family.database.write("old mark") as write:
+        write.add(OldMark, student_id=ann.id, title="oz", marked_on=date(2025, 10, 2), percent=71.5, note="On paper.")
+    # Oz (88 + 71.5) / 2 = 79.75; fall (88 + 75 + 79.75) / 3 = 242.75 / 3 = 80.9166..., shown 80.9
+    grade = term_grade(family, ann.id, two_terms.id, TODAY)
+    assert (grade.exact, grade.percent, grade.pieces) == (Fraction(24275, 300), 80.9, 4)
+    assert "your note: On paper." in texts(grade.worked)
 
 
 def test_every_grade_lists_the_year_its_terms_its_books_its_tasks(family, ann, two_terms):
