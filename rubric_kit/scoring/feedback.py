@@ -46,6 +46,13 @@ def sure_in_words(sure: float) -> str:
     return next(words for least, words in SURE_WORDS if sure >= least)
 
 
+def quoted(text: str, limit: int) -> str:
+    """The first words of a sentence in quotation marks, without its end mark."""
+    words = text.split()
+    shown = " ".join(words[:limit]).rstrip(".!?,;: ").replace('"', "'").replace("\u201c", "'").replace("\u201d", "'")
+    return f"\u201c{shown} \u2026\u201d" if len(words) > limit else f"\u201c{shown}\u201d"
+
+
 def _to_child(sheet: ScoreSheet) -> tuple[str, ...]:
     """The longest quotations that keep it easy enough to read."""
     for limit in QUOTED_WORDS:
@@ -73,19 +80,12 @@ def _worked(reason: Reason, sheet: ScoreSheet, limit: int) -> str:
         if reason.level >= MIDDLE
         else "You put your own thoughts on paper. That is where all good work starts."
     )
-    return f"What worked: {told}" + (f" You wrote: {_quote(good.text, limit)}." if good and limit else "")
+    return f"What worked: {told}" + (f" You wrote: {quoted(good.text, limit)}." if good and limit else "")
 
 
 def _try_next(step: NextStep, limit: int) -> str:
-    line = f" Here is your line: {_quote(step.sentence.text, limit)}." if step.sentence and limit else ""
+    line = f" Here is your line: {quoted(step.sentence.text, limit)}." if step.sentence and limit else ""
     return f"Try this next. {step.child}{line} For five minutes: {step.exercise}"
-
-
-def _quote(text: str, limit: int) -> str:
-    """The first words of a sentence in quotation marks, without its end mark."""
-    words = text.split()
-    shown = " ".join(words[:limit]).rstrip(".!?,;: ").replace('"', "'").replace("\u201c", "'").replace("\u201d", "'")
-    return f"\u201c{shown} \u2026\u201d" if len(words) > limit else f"\u201c{shown}\u201d"
 
 
 def _to_parent(sheet: ScoreSheet) -> tuple[str, ...]:

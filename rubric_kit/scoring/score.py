@@ -93,10 +93,15 @@ def _reason(look: LookFor, result: Result, grade: int, total: float) -> Reason:
 
 def next_step(criterion: str, reasons: Sequence[Reason], measured: Measures) -> NextStep:
     """What to try next, on a sentence of the child's own: about what costs most, or a stretch where nothing does."""
-    lacking = [r for r in reasons if r.level < AT_ITS_BEST]
-    weakest = max(lacking, key=lambda r: (LEVELS[-1] - r.level) * r.weight, default=None)
+    weakest = costliest(reasons)
     row = advice()[weakest.measure] if weakest else stretch().get(criterion, stretch()["other"])
     return NextStep(row["teach"], row["exercise"], row["try"], ON[row["on"]](measured))
+
+
+def costliest(reasons: Sequence[Reason]) -> Reason | None:
+    """The reason that takes most from the score, and so is what a next step is about; None where nothing is lacking."""
+    lacking = [r for r in reasons if r.level < AT_ITS_BEST]
+    return max(lacking, key=lambda r: (LEVELS[-1] - r.level) * r.weight, default=None)
 
 
 def _sure(value: float, level: int) -> float:
