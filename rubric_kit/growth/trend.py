@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import combinations
-from math import fsum, isfinite, sqrt
-from statistics import median
+from math import fsum, hypot, isfinite, sqrt
+from statistics import fmean, median
 from typing import Literal
 
 from rubric_kit.errors import RubricKitError
@@ -27,8 +27,9 @@ class Trend:
     """The trend of one series. Where nothing can be said, ``why_not`` says why and every figure is None.
 
     n         pieces
-    first     date of the first and of the last piece; None without pieces
-    last
+    first     date of the first piece; None without pieces
+    last      date of the last piece
+    middle    mean date
     slope     change a month (30.44 days), the median of the slopes of all pairs (Theil 1950; Sen 1968, JASA 63)
     interval  95% for the slope: the slopes that the test below would not reject; None where there is none,
               as where all values are the same
@@ -45,6 +46,7 @@ class Trend:
     n: int
     first: date | None = None
     last: date | None = None
+    middle: date | None = None
     slope: float | None = None
     interval: tuple[float, float] | None = None
     start: float | None = None
@@ -75,6 +77,23 @@ class Trend:
         if self.slope is None or self.start is None or self.first is None:
             return None
         return self.start + self.slope * (day - self.first).days / DAYS_A_MONTH
+
+    def band(self, day: date) -> tuple[float, float] | None:
+        """About 95% limits for the line itself on a day (not for single pieces), for drawing; None without a line or an
+        interval.
+
+        As for a straight line by least squares, var = scatter^2 / n + var(slope) x (distance from the mean date)^2,
+        with the interval's ends for the slope; tests/growth/simulate.py says how often it holds the true line.
+        """
+        line = self.at(day)
+        if line is None or self.interval is None or self.middle is None or self.scatter is None or self.slope is None:
+            return None
+        from scipy.special import stdtrit  # Student's t
+
+        level = float(stdtrit(self.n - 2, 1 - LEVEL / 2)) * self.scatter / sqrt(self.n)
+        away = (day - self.middle).days / DAYS_A_MONTH
+        ends = sorted((end - self.slope) * away for end in self.interval)
+        return line - hypot(level, ends[0]), line + hypot(level, ends[1])
 
 
 def trend(dates: Sequence[date], values: Sequence[float]) -> Trend:
@@ -107,6 +126,7 @@ def trend(dates: Sequence[date], values: Sequence[float]) -> Trend:
         n,
         first,
         last,
+        middle=date.fromordinal(round(fmean(days))),
         slope=slope,
         interval=_interval(slopes, days) if len(set(values)) > 1 else None,
         start=start,

@@ -58,7 +58,8 @@ def test_a_level_line_and_too_few_pieces_say_so() -> None:
 
 def test_a_limit_on_the_other_side_of_0_keeps_its_sign() -> None:
     found = reading(
-        Trend(8, date(2025, 9, 1), date(2026, 5, 1), -0.2, (-0.4, 0.03), 3.0, 0.3, -16, -0.6, 0.03), "focus"
+        Trend(8, date(2025, 9, 1), date(2026, 5, 1), date(2026, 1, 1), -0.2, (-0.4, 0.03), 3.0, 0.3, -16, -0.6, 0.03),
+        "focus",
     )
     assert "a fall of about 0.20 levels a month over 8 pieces (between -0.03 and 0.40)" in found.words
 

@@ -163,3 +163,13 @@ def test_scipy_is_not_loaded_for_a_trend_or_a_reading() -> None:
         "assert 'scipy' not in sys.modules and 'numpy' not in sys.modules"
     )
     subprocess.run([sys.executable, "-c", program], check=True)
+
+
+@settings(max_examples=150, deadline=None)
+@given(SERIES, st.integers(-30, 400))
+def test_the_band_is_around_the_line(pairs: list[tuple[int, float]], day: int) -> None:
+    found, when = of(pairs), START + timedelta(day)
+    assert (found.band(when) is None) == (found.interval is None)
+    if found.interval:
+        low, high = found.band(when)
+        assert low <= found.at(when) <= high
