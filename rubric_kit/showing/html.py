@@ -1,4 +1,4 @@
-"""The score sheet as one web page that needs nothing else, and as the part of a page that a notebook shows."""
+"""A score sheet or a revision as one web page that needs nothing else, and as the part that a notebook shows."""
 
 from __future__ import annotations
 
@@ -8,8 +8,10 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
+from rubric_kit.scoring.revision import Revision
 from rubric_kit.scoring.rubric import LEVELS
 from rubric_kit.scoring.sheet import ScoreSheet
+from rubric_kit.showing.revision_view import revision_view
 from rubric_kit.showing.view import ABOUT_SURE, view
 
 if TYPE_CHECKING:
@@ -26,36 +28,59 @@ SECTIONS = {
     "reading": "How hard the text is to read",
     "care": "Keep in mind",
 }
-PREFIX = 8  # hex digits of the text's hash: keeps the anchors of two sheets in one notebook apart
+REVISION_STYLES = ("sheet.css", "revision.css")
+PREFIX = 8  # hex digits of the text's hash: enough for all the pages of one notebook
 
 
 def page_html(sheet: ScoreSheet) -> str:
     """The whole page: no script, no picture or style from outside, and a policy that forbids any."""
-    style = _source("page.css") + _source("sheet.css")
-    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
-    return _render("page.html.j2", sheet, prefix="", style=style, style_hash=f"sha256-{digest}")
+    return filled_page("page.html.j2", ("sheet.css",), **_sheet(sheet))
 
 
 def sheet_html(sheet: ScoreSheet) -> str:
     """The same content as a fragment with its style, for a notebook."""
-    prefix = "t" + hashlib.sha256(sheet.measures.essay.text.encode(errors="replace")).hexdigest()[:PREFIX] + "-"
-    return f"<style>{_source('sheet.css')}</style>\n{_render('sheet.html.j2', sheet, prefix=prefix)}"
+    prefix = anchor_prefix(sheet.measures.essay.text)
+    return f"<style>{_source('sheet.css')}</style>\n{filled('sheet.html.j2', **_sheet(sheet) | {'prefix': prefix})}"
 
 
-def _render(template: str, sheet: ScoreSheet, **more: Any) -> str:
-    shown = view(sheet)
-    return (
-        _templates()
-        .get_template(template)
-        .render(
-            view=shown,
-            levels=len(LEVELS),
-            names=SECTIONS,
-            sections=SECTIONS.items(),
-            about_sure=ABOUT_SURE,
-            **more,
-        )
-    )
+def revision_page_html(revision: Revision) -> str:
+    """The page of two drafts side by side, made in the same way as that of a score sheet."""
+    return filled_page("revision_page.html.j2", REVISION_STYLES, view=revision_view(revision), prefix="")
+
+
+def revision_html(revision: Revision) -> str:
+    """The same content as a fragment with its style, for a notebook."""
+    texts = (sheet.measures.essay.text for sheet in (revision.before, revision.after))
+    body = filled("revision.html.j2", view=revision_view(revision), prefix=anchor_prefix("\n".join(texts)))
+    return f"<style>{''.join(map(_source, REVISION_STYLES))}</style>\n{body}"
+
+
+def anchor_prefix(text: str) -> str:
+    """What keeps the anchors of two pages in one notebook apart."""
+    return "t" + hashlib.sha256(text.encode(errors="replace")).hexdigest()[:PREFIX] + "-"
+
+
+def filled_page(template: str, styles: tuple[str, ...], **data: Any) -> str:
+    """A page of its own from a template and style sheets."""
+    style = "".join(map(_source, ("page.css", *styles)))
+    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    return filled(template, style=style, style_hash=f"sha256-{digest}", **data)
+
+
+def filled(template: str, **data: Any) -> str:
+    """A template filled in; whatever is put in is escaped."""
+    return _templates().get_template(template).render(**data)
+
+
+def _sheet(sheet: ScoreSheet) -> dict[str, Any]:
+    return {
+        "view": view(sheet),
+        "levels": len(LEVELS),
+        "names": SECTIONS,
+        "sections": SECTIONS.items(),
+        "about_sure": ABOUT_SURE,
+        "prefix": "",
+    }
 
 
 def _source(name: str) -> str:

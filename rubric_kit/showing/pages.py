@@ -8,27 +8,31 @@ from contextlib import suppress
 from pathlib import Path
 
 from rubric_kit.errors import RubricKitError
+from rubric_kit.scoring.revision import Revision
 from rubric_kit.scoring.sheet import ScoreSheet
-from rubric_kit.showing.html import page_html
-from rubric_kit.showing.pdf import page_pdf
+from rubric_kit.showing.html import page_html, revision_page_html
+from rubric_kit.showing.pdf import page_pdf, revision_pdf
 
 
 class PageNotWrittenError(RubricKitError):
-    """A page cannot be put where it was wanted."""
+    """A page or a table cannot be put where it was wanted."""
 
 
 def write_html(sheet: ScoreSheet, path: str | os.PathLike[str]) -> None:
     """Write the web page. Raises PageNotWrittenError; an earlier page there is then as it was."""
-    _write(page_html(sheet).encode(), Path(path))
+    write_whole(page_html(sheet).encode(), Path(path))
 
 
 def write_pdf(sheet: ScoreSheet, path: str | os.PathLike[str]) -> None:
     """Write the PDF. Raises PageNotWrittenError; an earlier page there is then as it was."""
-    _write(page_pdf(sheet), Path(path))
+    write_whole(page_pdf(sheet), Path(path))
 
 
-def _write(content: bytes, path: Path) -> None:
-    """Write beside the place first and then move there, which replaces an earlier file in one step."""
+def write_whole(content: bytes, path: Path) -> None:
+    """Write beside the place first and then move there, which replaces an earlier file in one step.
+
+    Raises PageNotWrittenError; an earlier file there is then as it was.
+    """
     if path.exists() and not path.is_file():
         raise PageNotWrittenError(f"{path}: there is a folder or device of that name. Name a file.")
     target = path.resolve()  # a link keeps pointing where it did
