@@ -40,7 +40,7 @@ def page_html(sheet: ScoreSheet) -> str:
 def sheet_html(sheet: ScoreSheet) -> str:
     """The same content as a fragment with its style, for a notebook."""
     prefix = anchor_prefix(sheet.measures.essay.text)
-    return f"<style>{_source('sheet.css')}</style>\n{filled('sheet.html.j2', **_sheet(sheet) | {'prefix': prefix})}"
+    return f"<style>{style_of(('sheet.css',))}</style>\n{filled('sheet.html.j2', **_sheet(sheet) | {'prefix': prefix})}"
 
 
 def revision_page_html(revision: Revision) -> str:
@@ -52,7 +52,7 @@ def revision_html(revision: Revision) -> str:
     """The same content as a fragment with its style, for a notebook."""
     texts = (sheet.measures.essay.text for sheet in (revision.before, revision.after))
     body = filled("revision.html.j2", view=revision_view(revision), prefix=anchor_prefix("\n".join(texts)))
-    return f"<style>{''.join(map(_source, REVISION_STYLES))}</style>\n{body}"
+    return f"<style>{style_of(REVISION_STYLES)}</style>\n{body}"
 
 
 def anchor_prefix(text: str) -> str:
@@ -62,9 +62,14 @@ def anchor_prefix(text: str) -> str:
 
 def filled_page(template: str, styles: tuple[str, ...], **data: Any) -> str:
     """A page of its own from a template and style sheets."""
-    style = "".join(map(_source, ("page.css", *styles)))
+    style = style_of(("page.css", *styles))
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     return filled(template, style=style, style_hash=f"sha256-{digest}", **data)
+
+
+def style_of(names: tuple[str, ...]) -> str:
+    """Style sheets as one."""
+    return "".join(map(_source, names))
 
 
 def filled(template: str, **data: Any) -> str:
