@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from rubric_kit.records import open_family as open_family
     from rubric_kit.scoring.agreement import agreement as agreement
     from rubric_kit.scoring.feedback import feedback as feedback
+    from rubric_kit.scoring.revision import compare as compare
     from rubric_kit.scoring.rubric_file import load_file
     from rubric_kit.scoring.score import score as score
     from rubric_kit.showing import show as show
@@ -32,6 +33,7 @@ _HOMES = {
     "RubricKitError": ("rubric_kit.errors", "RubricKitError"),
     "agreement": ("rubric_kit.scoring.agreement", "agreement"),
     "begin": ("rubric_kit.records", "begin"),
+    "compare": ("rubric_kit.scoring.revision", "compare"),
     "feedback": ("rubric_kit.scoring.feedback", "feedback"),
     "load_rubric": ("rubric_kit.scoring.rubric_file", "load_file"),
     "measure": ("rubric_kit.measures.measured", "measure"),

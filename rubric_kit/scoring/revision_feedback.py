@@ -1,4 +1,4 @@
-"""What to say of a revision, in two voices: to the child, in words no harder than the child's grade, and to the parent."""
+"""What to say of a revision: to the child, in words no harder than the child's grade, and to the parent."""
 
 from __future__ import annotations
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from rubric_kit.scoring.revision import Revision
     from rubric_kit.scoring.sheet import ScoreSheet
 
 
@@ -19,8 +20,9 @@ class Shown:
         return self.html
 
 
-def show(sheet: ScoreSheet) -> Shown:
-    """The whole score sheet with the essay marked, for a notebook: ``show(sheet)`` as the last line of a cell."""
-    from rubric_kit.showing.html import sheet_html
+def show(what: ScoreSheet | Revision) -> Shown:
+    """The whole score sheet with the essay marked, or two drafts side by side, for a notebook: the last line of a cell."""
+    from rubric_kit.scoring.revision import Revision
+    from rubric_kit.showing.html import revision_html, sheet_html
 
-    return Shown(sheet_html(sheet))
+    return Shown(revision_html(what) if isinstance(what, Revision) else sheet_html(what))

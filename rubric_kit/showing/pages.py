@@ -28,6 +28,16 @@ def write_pdf(sheet: ScoreSheet, path: str | os.PathLike[str]) -> None:
     write_whole(page_pdf(sheet), Path(path))
 
 
+def write_revision_html(revision: Revision, path: str | os.PathLike[str]) -> None:
+    """Write the web page of two drafts side by side. Raises PageNotWrittenError, as above."""
+    write_whole(revision_page_html(revision).encode(), Path(path))
+
+
+def write_revision_pdf(revision: Revision, path: str | os.PathLike[str]) -> None:
+    """Write the PDF of two drafts side by side. Raises PageNotWrittenError, as above."""
+    write_whole(revision_pdf(revision), Path(path))
+
+
 def write_whole(content: bytes, path: Path) -> None:
     """Write beside the place first and then move there, which replaces an earlier file in one step.
 

@@ -1,15 +1,19 @@
-"""The score sheet as a PDF to print, set by Typst with the fonts that it brings."""
+"""A score sheet or a revision as a PDF to print, set by Typst with the fonts that it brings."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import asdict
 from importlib.resources import files
+from typing import Any
 
 from rubric_kit.errors import RubricKitError
+from rubric_kit.scoring.revision import Revision
 from rubric_kit.scoring.rubric import LEVELS
 from rubric_kit.scoring.sheet import ScoreSheet
 from rubric_kit.showing.html import SECTIONS
+from rubric_kit.showing.revision_view import revision_view
 from rubric_kit.showing.view import ABOUT_SURE, view
 
 
@@ -18,20 +22,26 @@ class PageNotSetError(RubricKitError):
 
 
 def page_pdf(sheet: ScoreSheet) -> bytes:
-    """The PDF's bytes, the same for the same sheet. Raises PageNotSetError.
+    """The PDF's bytes, the same for the same sheet. Raises PageNotSetError."""
+    data = {"view": asdict(view(sheet)), "names": SECTIONS, "levels": len(LEVELS), "about_sure": ABOUT_SURE}
+    return set_pdf("sheet.typ", data, sheet.measures.essay.source)
 
-    The essay reaches the template as data, which Typst never reads as markup.
-    """
+
+def revision_pdf(revision: Revision) -> bytes:
+    """The PDF's bytes, the same for the same revision. Raises PageNotSetError."""
+    return set_pdf("revision.typ", {"view": asdict(revision_view(revision))}, revision.after.measures.essay.source)
+
+
+def set_pdf(template: str, data: Mapping[str, Any], source: str) -> bytes:
+    """A template set with some data, which Typst never reads as markup; ``source`` is named where that fails."""
     import typst
 
-    data = {"view": asdict(view(sheet)), "names": SECTIONS, "levels": len(LEVELS), "about_sure": ABOUT_SURE}
-    template = (files("rubric_kit.showing") / "templates" / "sheet.typ").read_bytes()
+    text = (files("rubric_kit.showing") / "templates" / template).read_bytes()
     try:
         return typst.compile(
-            template, format="pdf", sys_inputs={"data": json.dumps(data)}, ignore_system_fonts=True, timestamp=0
+            text, format="pdf", sys_inputs={"data": json.dumps(data)}, ignore_system_fonts=True, timestamp=0
         )
     except typst.TypstError as error:
         raise PageNotSetError(
-            f"{sheet.measures.essay.source}: the PDF could not be set ({error.message}). The web page (--html) can "
-            "be printed instead."
+            f"{source}: the PDF could not be set ({error.message}). The web page (--html) can be printed instead."
         ) from error
