@@ -34,45 +34,47 @@ PREFIX = 8  # hex digits of the text's hash: enough for all the pages of one not
 
 def page_html(sheet: ScoreSheet) -> str:
     """The whole page: no script, no picture or style from outside, and a policy that forbids any."""
-    return page_of("sheet.html.j2", "sheet.css", **_sheet(sheet))
+    return filled_page("page.html.j2", ("sheet.css",), **_sheet(sheet))
 
 
 def sheet_html(sheet: ScoreSheet) -> str:
     """The same content as a fragment with its style, for a notebook."""
-    return part_of("sheet.html.j2", "sheet.css", **_sheet(sheet) | {"prefix": _prefix(sheet.measures.essay.text)})
+    prefix = anchor_prefix(sheet.measures.essay.text)
+    return f"<style>{style_of(('sheet.css',))}</style>\n{filled('sheet.html.j2', **_sheet(sheet) | {'prefix': prefix})}"
 
 
 def revision_page_html(revision: Revision) -> str:
-    """The whole page of two drafts side by side."""
-    return page_of("revision.html.j2", *REVISION_STYLES, view=revision_view(revision), prefix="")
+    """The page of two drafts side by side, made in the same way as that of a score sheet."""
+    return filled_page("revision_page.html.j2", REVISION_STYLES, view=revision_view(revision), prefix="")
 
 
 def revision_html(revision: Revision) -> str:
     """The same content as a fragment with its style, for a notebook."""
-    prefix = _prefix("\n".join(sheet.measures.essay.text for sheet in (revision.before, revision.after)))
-    return part_of("revision.html.j2", *REVISION_STYLES, view=revision_view(revision), prefix=prefix)
+    texts = (sheet.measures.essay.text for sheet in (revision.before, revision.after))
+    body = filled("revision.html.j2", view=revision_view(revision), prefix=anchor_prefix("\n".join(texts)))
+    return f"<style>{style_of(REVISION_STYLES)}</style>\n{body}"
 
 
-def page_of(template: str, *styles: str, **values: Any) -> str:
-    """A page of its own from a template, style sheets and values; ``view`` among them has the page's ``title``."""
-    style = "".join(map(_source, ("page.css", *styles)))
-    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
-    return _filled("page.html.j2", content=template, style=style, style_hash=f"sha256-{digest}", **values)
-
-
-def part_of(template: str, *styles: str, **values: Any) -> str:
-    """The same without the page around it, with its style."""
-    return f"<style>{''.join(map(_source, styles))}</style>\n{_filled(template, **values)}"
-
-
-def _filled(template: str, **values: Any) -> str:
-    """A template filled in; whatever is put in is escaped."""
-    return _templates().get_template(template).render(**values)
-
-
-def _prefix(text: str) -> str:
+def anchor_prefix(text: str) -> str:
     """What keeps the anchors of two pages in one notebook apart."""
     return "t" + hashlib.sha256(text.encode(errors="replace")).hexdigest()[:PREFIX] + "-"
+
+
+def filled_page(template: str, styles: tuple[str, ...], **data: Any) -> str:
+    """A page of its own from a template and style sheets."""
+    style = style_of(("page.css", *styles))
+    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    return filled(template, style=style, style_hash=f"sha256-{digest}", **data)
+
+
+def style_of(names: tuple[str, ...]) -> str:
+    """Style sheets as one."""
+    return "".join(map(_source, names))
+
+
+def filled(template: str, **data: Any) -> str:
+    """A template filled in; whatever is put in is escaped."""
+    return _templates().get_template(template).render(**data)
 
 
 def _sheet(sheet: ScoreSheet) -> dict[str, Any]:
