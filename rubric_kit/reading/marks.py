@@ -18,6 +18,9 @@ PREPOSITIONS = frozenset({"at", "by", "in", "on", "from", "after", "before", "ar
 LEAD_IN_WORDS = 4  # "In the whole U.S.": a longer stretch before the abbreviation has a verb
 CLAUSE_ENDS = tuple(".!?,;:")
 AUXILIARIES = frozenset({"would", "had", "used", "to"})  # between the speaker and the verb: Dick would ask
+BEFORE_MEASURES = frozenset({"per", "et"})  # per cent., et al.
+SHILLINGS = re.compile(r"\d{1,2}[sd]")
+PRONOUNS = frozenset({"he", "she", "they", "we", "it", "you"})
 UNIT_LETTERS = 3  # "12 bu.", "8 mg.": as long as an abbreviation behind a number is where no list knows it
 ELLIPSIS_DOTS = 3  # two dots are a slip for one
 
@@ -72,6 +75,10 @@ class Mark:
         return any(c in self.text[self.end : self.words[self.following].start] for c in '"“«‘')
 
     @property
+    def opens_bracket(self) -> bool:
+        return "(" in self.text[self.end : self.words[self.following].start]
+
+    @property
     def closes_quotation(self) -> bool:
         return any(c in self.run for c in "\"”»'’")
 
@@ -124,14 +131,25 @@ def _abbreviation(mark: Mark) -> bool | None:
     if not mark.is_period or mark.closes_quotation:
         return None
     stem = mark.before.rstrip(".")
+    if _next_is_initial(mark) and f"{stem}.{mark.next}".lower() in abbreviations():
+        return False
+    if _follows_initial(mark) and f"{mark.earlier}.{stem}".lower() in abbreviations():
+        stem = f"{mark.earlier}.{stem}"
     if mark.earlier and _is_lead_in(mark) and (stem in abbreviations() or "." in stem):
         return False
     kind = abbreviations().get(stem) or abbreviations().get(stem.lower())
-    if kind is None and mark.careful and mark.next_is_lower and mark.earlier[-1:].isdigit():
-        return False if stem.isalpha() and len(stem) <= UNIT_LETTERS else None
     if kind is None and "." in stem and stem.replace(".", "").isalpha() and mark.before.endswith("."):
         kind = "name"
-    return KINDS[kind](mark) if kind else None
+    return KINDS[kind](mark) if kind else _unknown_unit(mark, stem)
+
+
+def _unknown_unit(mark: Mark, stem: str) -> bool | None:
+    """A short word between a number and a small letter (12 bu. of), or shillings and pence (4s. 6d. a year)."""
+    if not mark.careful:
+        return None
+    after_number = mark.earlier[-1:].isdigit() and stem.isalpha() and len(stem) <= UNIT_LETTERS
+    pence = SHILLINGS.fullmatch(stem) is not None
+    return False if (mark.next_is_lower and (after_number or pence)) or (pence and mark.next[0].isdigit()) else None
 
 
 def _is_lead_in(mark: Mark) -> bool:
@@ -144,7 +162,7 @@ def _inner(mark: Mark) -> bool | None:
 
 
 def _number(mark: Mark) -> bool | None:
-    return False if mark.next[0].isdigit() or (mark.next != "I" and ROMAN.fullmatch(mark.next)) else None
+    return False if mark.next[0].isdigit() or (mark.next != "I" and ROMAN.fullmatch(mark.next.upper())) else None
 
 
 def _name(mark: Mark) -> bool | None:
@@ -152,11 +170,17 @@ def _name(mark: Mark) -> bool | None:
 
 
 def _free(mark: Mark) -> bool | None:
+    if mark.next[0].isdigit() and (mark.opens_bracket or (mark.earlier[-1:].isdigit() and "." not in mark.before)):
+        return False  # et al. (2009), 6 ft. 3 in.
     return not mark.next_is_lower and mark.next.lower() not in word_list("days_and_months")
 
 
+def _era(mark: Mark) -> bool | None:
+    return False if mark.next[0].isdigit() else _free(mark)
+
+
 def _measure(mark: Mark) -> bool | None:
-    return _free(mark) if mark.earlier[-1:].isdigit() or mark.earlier == "per" else None
+    return _free(mark) if mark.earlier[-1:].isdigit() or mark.earlier.lower() in BEFORE_MEASURES else None
 
 
 KINDS: dict[str, Callable[[Mark], bool | None]] = {
@@ -164,6 +188,7 @@ KINDS: dict[str, Callable[[Mark], bool | None]] = {
     "number": _number,
     "name": _name,
     "free": _free,
+    "era": _era,
     "measure": _measure,
 }
 
@@ -178,7 +203,7 @@ def _initial(mark: Mark) -> bool | None:
     if mark.next_is_lower:
         numeral = ROMAN.fullmatch(mark.before) and (len(mark.before) > 1 or mark.earlier[:1].isupper())
         return False if numeral or (single and mark.before != "I") else None
-    if len(mark.before) == 1 and len(mark.next) == 1 and mark.gap(mark.following).startswith("."):
+    if len(mark.before) == 1 and _next_is_initial(mark):
         return False
     if not single:
         return None
@@ -189,8 +214,11 @@ def _initial(mark: Mark) -> bool | None:
 
 def _follows_initial(mark: Mark) -> bool:
     """Is the word before it an initial too: the Rev. A. W. Smith?"""
-    earlier = mark.earlier
-    return len(earlier) == 1 and earlier.isupper() and mark.gap(mark.last - 1).startswith(".")
+    return len(mark.earlier) == 1 and mark.earlier.isalpha() and mark.gap(mark.last - 1).startswith(".")
+
+
+def _next_is_initial(mark: Mark) -> bool:
+    return len(mark.next) == 1 and mark.next.isalpha() and mark.gap(mark.following).startswith(".")
 
 
 def _ellipsis(mark: Mark) -> bool | None:
@@ -212,14 +240,18 @@ def _quotation(mark: Mark) -> bool | None:
 
 
 def _is_tag(mark: Mark) -> bool:
-    """Do the next words tell who spoke? After a period only if the verb ends the clause: "Yes." He said."""
+    """Do the next words tell who spoke? After a period only if the verb ends the clause: "Yes." He said.
+
+    The same after a careful writer's pronoun with a capital, which mostly begins a sentence: "Go!" She called the dog.
+    """
     long_subject = mark.next.lower() in DETERMINERS
+    unsure = mark.is_period or (mark.careful and mark.next.lower() in PRONOUNS and not mark.next_is_lower)
     for place in range(mark.following, min(mark.following + SUBJECT_WORDS, len(mark.words))):
         word = mark.words[place].text
         behind = mark.gap(place).strip()[:1]
         if place > mark.following and word.lower() in word_list("speech_verbs"):
-            sure = not mark.is_period and word.lower() not in word_list("also_speech_verbs")
-            return sure or behind in CLAUSE_ENDS
+            unsure = unsure or word.lower() in word_list("also_speech_verbs")
+            return not unsure or behind in CLAUSE_ENDS
         in_subject = place == mark.following or long_subject or word[0].isupper() or word.endswith("ly")
         in_subject = in_subject or word.lower() in AUXILIARIES
         if not in_subject or (behind in CLAUSE_ENDS and word.lower() not in abbreviations()):
@@ -228,11 +260,16 @@ def _is_tag(mark: Mark) -> bool:
 
 
 def _exclamation(mark: Mark) -> bool | None:
-    """A small letter after ? or !: "Oh! what a day", "Hurrah! hurrah!", "a bear? or a wolf?" go on."""
+    """A small letter after ? or !: "Oh! what a day", "Bang! went the gun", "a bear? or a wolf?" go on.
+
+    But outside a quotation "Why? because" is a slip even of those who use capitals.
+    """
     if mark.is_period or not mark.next_is_lower:
         return None
     one_word = mark.last == mark.first and mark.before[0].isupper()
-    return False if one_word or mark.careful else None
+    goes_on = mark.next in CONJUNCTIONS or mark.next in word_list("speech_verbs")
+    within = mark.careful and (mark.quoted is not None or "?" not in mark.run or goes_on)
+    return False if one_word or within else None
 
 
 def _bracket(mark: Mark) -> bool | None:
