@@ -10,6 +10,7 @@ proposed levels is called provisional.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -55,10 +56,13 @@ def every_grade(family: Family, student_id: int, today: date) -> list[Grade]:
     found: list[Grade] = []
     for year in sorted({_year_of(each, terms) for each in tasks}, reverse=True):
         within = [each for each in tasks if _year_of(each, terms) == year]
-        found.append(_of_year(year, terms, tasks, name, settings))
-        found += [_of_term(term, tasks, name, settings) for term in _terms_of(year, terms)]
-        found += [_of_book(group[0].book.title, group, name, settings) for group in _units(within) if group[0].book]
-        found += [each.grade for each in within]
+        of_year = [
+            _of_year(year, terms, tasks, name, settings),
+            *(_of_term(term, tasks, name, settings) for term in _terms_of(year, terms)),
+            *(_of_book(group[0].book.title, group, name, settings) for group in _units(within) if group[0].book),
+            *(each.grade for each in within),
+        ]
+        found += [replace(grade, school_year=year) for grade in of_year]
     return found
 
 

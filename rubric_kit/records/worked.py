@@ -50,6 +50,7 @@ class Grade:
     letter       "" where there is no percent
     provisional  whether a proposed level stands in for the parent's, or something due has no points yet
     pieces       how many graded tasks it rests on
+    school_year  where it stands in a list of all years, the one that it belongs to
     """
 
     kind: str
@@ -61,6 +62,7 @@ class Grade:
     pieces: int
     missing: tuple[Missing, ...]
     worked: Worked
+    school_year: str = ""
 
     @property
     def percent(self) -> float | None:
