@@ -45,7 +45,8 @@ class Comparable:
 
 def comparable(pieces: Iterable[Piece]) -> Comparable:
     """Sort one child's pieces into groups that may be compared: each form has its own line, as a paragraph and a
-    five-paragraph essay ask for different things. Never put the pieces of two children in.
+    five-paragraph essay ask for different things. Never put the pieces of two children in, and of
+    each task the same draft only (all first ones, or all last ones): drafts of one task are no separate pieces.
     """
     ordered = sorted(pieces, key=lambda piece: (piece.date, piece.form))
     valued = [piece for piece in ordered if piece.value is not None and isfinite(piece.value)]

@@ -17,16 +17,19 @@ from rubric_kit.scoring.agreement import Agreement, agreement
 from rubric_kit.scoring.score import READER_SPREAD
 
 ENOUGH = 8  # pieces marked twice: from here the upper limit of a 95% interval is at most about twice the error found
-LEAST_ERROR = 0.5 / sqrt(12)  # levels: what marking in half levels hides, a level spread evenly over its half step
+STEPS = (1.0, 0.5)  # levels are given whole or in halves
 
 
 class Remark(NamedTuple):
-    """One criterion of one piece marked twice by the same reader; ``date`` is that of the second marking."""
+    """One criterion of one piece marked twice by the same reader; ``date`` is that of the second marking, and ``piece``
+    tells pieces of one day apart.
+    """
 
     date: date
     criterion: str
     first: float
     second: float
+    piece: int | str = ""
 
 
 class KnownError(NamedTuple):
@@ -40,7 +43,8 @@ class KnownError(NamedTuple):
 class Steadiness:
     """What second markings show of a reader.
 
-    essays        pieces marked twice: dates of second marking; pieces of one day count as one
+    essays        pieces marked twice
+    step          1 where all levels were given whole, else 0.5
     agreement     second against first marks, all criteria together; ``mean_difference`` is second minus first
     drift         of the mean difference of each piece
     by_criterion  the reader's error on each criterion
@@ -51,6 +55,7 @@ class Steadiness:
     """
 
     essays: int
+    step: float
     agreement: Agreement
     drift: Drift
     by_criterion: Mapping[str, ReaderError]
@@ -61,31 +66,34 @@ class Steadiness:
     def error(self, criterion: str | None = None) -> KnownError:
         """The error to judge a change on a criterion by; without a name, on the whole piece. Own figures count from
         eight pieces on, the criterion's own before the pooled one; before that the spread of readers on labelled
-        essays.
+        essays. It is never taken as less than rounding hides: a level spread evenly over its step, step / sqrt(12), and
+        for a whole piece, the mean of k criteria, 1 / sqrt(k) of that.
         """
+        least = self.step / sqrt(12 * (1 if criterion else max(1, len(self.by_criterion))))
         own = self.by_criterion.get(criterion) if criterion else self.whole
         for found, source in ((own, "own" if criterion else "whole"), (self.pooled, "pooled")):
             if found and found.value is not None and min(found.n, self.essays) >= ENOUGH:
-                return KnownError(max(found.value, LEAST_ERROR), words()[source])
+                return KnownError(max(found.value, least), words()[source])
         return KnownError(READER_SPREAD, words()["default"])
 
 
 def steadiness(remarks: Iterable[Remark]) -> Steadiness:
     """Compare a reader with the same reader earlier. Raises UnusableSeriesError for marks that are not finite."""
-    pairs = sorted(remarks)
+    pairs = sorted(remarks, key=lambda pair: (pair.date, str(pair.piece), pair.criterion, pair.first, pair.second))
     by_criterion: dict[str, list[Remark]] = {}
-    by_day: dict[date, list[Remark]] = {}
+    by_piece: dict[tuple[date, int | str], list[Remark]] = {}
     for pair in pairs:
         by_criterion.setdefault(pair.criterion, []).append(pair)
-        by_day.setdefault(pair.date, []).append(pair)
-    first = [fmean(pair.first for pair in day) for day in by_day.values()]
-    second = [fmean(pair.second for pair in day) for day in by_day.values()]
+        by_piece.setdefault((pair.date, pair.piece), []).append(pair)
+    first = [fmean(pair.first for pair in piece) for piece in by_piece.values()]
+    second = [fmean(pair.second for pair in piece) for piece in by_piece.values()]
     result = Steadiness(
-        essays=len(by_day),
+        essays=len(by_piece),
+        step=next((s for s in STEPS if all(m % s == 0 for pair in pairs for m in pair[2:4])), STEPS[-1]),
         agreement=agreement([pair.second for pair in pairs], [pair.first for pair in pairs]),
-        drift=drift(list(by_day), [b - a for a, b in zip(first, second, strict=True)]),
+        drift=drift([day for day, _ in by_piece], [b - a for a, b in zip(first, second, strict=True)]),
         by_criterion={name: _error(group) for name, group in by_criterion.items()},
-        pooled=_pooled(list(by_criterion.values()), len(by_day)),
+        pooled=_pooled(list(by_criterion.values()), len(by_piece)),
         whole=sem_from_pairs(first, second),
         words="",
     )
@@ -116,7 +124,8 @@ def _in_words(found: Steadiness) -> str:
         low, high = found.pooled.interval
         parts.append(say["error"].format(error=found.pooled.value, low=low, high=high))
     else:
-        parts.append(say["no_error"].format(error=LEAST_ERROR))
+        of_one = found.error(next(iter(found.by_criterion)))
+        parts.append(say["no_error"].format(error=of_one.value))
     mean = lean.mean or 0.0
     if lean.beyond_chance:
         low, high = sorted(map(abs, lean.interval or (mean, mean)))

@@ -1,9 +1,10 @@
 from datetime import date, timedelta
+from math import sqrt
 from random import Random
 
 import pytest
 
-from rubric_kit.growth.steadiness import ENOUGH, LEAST_ERROR, Remark, steadiness
+from rubric_kit.growth.steadiness import ENOUGH, Remark, steadiness
 from rubric_kit.scoring.score import READER_SPREAD
 
 CRITERIA = ("focus", "organization", "evidence", "sentences", "conventions")
@@ -72,11 +73,22 @@ def test_a_lean_that_grows_is_called_rising() -> None:
     assert "rising through the year" in steadiness(growing).words
 
 
-def test_marks_that_never_differ_still_have_the_error_that_rounding_hides() -> None:
-    same = [r._replace(second=r.first) for r in marked_twice(9, 0.3, step=0.5)]
-    found = steadiness(same)
-    assert found.error().value == found.error("focus").value == LEAST_ERROR
-    assert "does not show yet" in found.words
+@pytest.mark.parametrize("step", [0.5, 1])
+def test_marks_that_never_differ_still_have_the_error_that_rounding_hides(step: float) -> None:
+    found = steadiness([r._replace(second=r.first) for r in marked_twice(9, 0.3, step=step)])
+    assert found.step == step
+    assert found.error("focus").value == pytest.approx(step / sqrt(12))
+    assert found.error().value == pytest.approx(step / sqrt(12 * 5))
+    assert f"does not show yet; it is taken as {step / sqrt(12):.2f} levels" in found.words
+
+
+def test_pieces_of_one_sitting_are_told_apart_by_their_name() -> None:
+    remarks = marked_twice(12, 0.3)
+    by_day = {day: i for i, day in enumerate(sorted({r.date for r in remarks}))}
+    sitting = [r._replace(date=START + timedelta(by_day[r.date] // 3), piece=by_day[r.date]) for r in remarks]
+    assert steadiness(sitting).essays == 12
+    assert steadiness(sitting).whole == steadiness(remarks).whole
+    assert steadiness([r._replace(piece="") for r in sitting]).essays == 4
 
 
 def test_order_of_input_does_not_matter() -> None:
