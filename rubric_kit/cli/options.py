@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -16,6 +17,19 @@ class Form(StrEnum):
     three = "three-paragraph"
     five = "five-paragraph"
     narrative = "narrative"
+
+
+def as_date(text: str) -> date:
+    """A day, for ``typer.Option(parser=as_date)``; it goes to the command line's own error where it is none."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise typer.BadParameter(f"{text!r} is no day. Write it year-month-day, such as 2026-05-15.") from None
+
+
+def on_day(help_text: str, *names: str) -> Any:
+    """An option that takes a day."""
+    return typer.Option(*names, parser=as_date, metavar="DAY", help=f"{help_text} As 2026-05-15.")
 
 
 FamilyFolder = Annotated[

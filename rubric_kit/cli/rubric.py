@@ -8,7 +8,9 @@ from typing import Annotated
 import typer
 
 from rubric_kit.cli.errors import errors_in_words
-from rubric_kit.cli.options import Form
+from rubric_kit.cli.opening import opened
+from rubric_kit.cli.options import FamilyFolder, Form, Json
+from rubric_kit.cli.printing import json_of, say, table
 from rubric_kit.errors import RubricKitError
 
 app = typer.Typer()
@@ -52,3 +54,42 @@ def measures() -> None:
     from rubric_kit.showing.terminal import print_measures
 
     print_measures(FAMILIES)
+
+
+@rubrics.command()
+def add(
+    file: Annotated[Path, typer.Argument(help="A rubric of your own, such as my-rubric.toml.")],
+    family: FamilyFolder = None,
+) -> None:
+    """Keep a rubric of your own with the records, to give tasks on: rubric-kit task give --rubric NAME.
+
+    Example: rubric-kit rubric add my-rubric.toml
+    """
+    from rubric_kit.records.work import digest_of
+    from rubric_kit.scoring.rubric_file import load_file
+
+    with opened(family) as records:
+        if file.stem in {form.value for form in Form}:
+            raise RubricKitError(f"{file.name}: a shipped rubric is called so. Give the file another name.")
+        rubric = load_file(file)
+        text = file.read_text("utf-8-sig")
+        records.tasks.keep_rubric(text, file.name, rubric.version, digest_of(text))
+        say(f"Kept the rubric {file.name}, for the form {rubric.form}.")
+        say(f"Next: rubric-kit task give TITLE STUDENT --rubric {file.name}")
+
+
+@rubrics.command("list")
+def list_rubrics(family: FamilyFolder = None, json: Json = False) -> None:
+    """List the rubrics of your own that are kept with the records.
+
+    Example: rubric-kit rubric list
+    """
+    from rubric_kit.cli.task_parts import own_rubrics
+
+    with opened(family) as records:
+        rubrics_kept = own_rubrics(records)
+        if json:
+            json_of([{"name": r.name, "version": r.version, "sha256": r.sha256} for r in rubrics_kept])
+        else:
+            none = "No rubrics of your own yet. Copy one: rubric-kit rubric copy five-paragraph my-rubric.toml"
+            table(("rubric", "version"), [(r.name, r.version) for r in rubrics_kept], none)

@@ -167,6 +167,8 @@ class Tasks(Noun[Task]):
             return write.add(KeptRubric, sha256=sha256, name=name, version=version, text=text)
 
     def _values(self, student_id: int, version: Version, day: date, asked: int) -> dict[str, object]:
+        if version.questions is not None and not 0 <= version.questions <= asked:
+            raise RecordsError(f"The task has {asked} questions, so a child cannot answer {version.questions} of them.")
         form = version.form or usual_form(Students(self._database).grade_on(student_id, day))
         return {
             "form": form,

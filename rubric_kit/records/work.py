@@ -100,7 +100,7 @@ class Sheets(Noun[Sheet]):
         Raises RubricFileError for a kept rubric that this version cannot use, NotEnglishError, RecordsError.
         """
         draft = self._drafts.get(draft_id)
-        _, text = self._rubric_of(draft)
+        _, text = self.rubric_for(draft)
         last = self.latest(draft_id)
         if last and last.program == program() and self.rubric(last).sha256 == digest_of(text):
             return last
@@ -114,7 +114,7 @@ class Sheets(Noun[Sheet]):
         from rubric_kit.scoring.as_json import as_json
 
         draft = self._drafts.get(draft_id)
-        name, text = self._rubric_of(draft)
+        name, text = self.rubric_for(draft)
         body = json.dumps(as_json(sheet), ensure_ascii=False)
         with self._database.write(f"score {draft.file_name}") as write:
             kept = self._database.rows(KeptRubric, "sha256 = ?", [digest_of(text)])
@@ -144,7 +144,7 @@ class Sheets(Noun[Sheet]):
         assignment = self._database.row(Assignment, draft.assignment_id)
         grade = Students(self._database).grade_on(assignment.student_id, draft.received_on)
         within = min(max(grade, GRADES[0]), GRADES[-1])
-        name, text = self._rubric_of(draft)
+        name, text = self.rubric_for(draft)
         return score(self._drafts.essay(draft), within, assignment.form, parse_rubric(text, name))
 
     def latest(self, draft_id: int) -> Sheet | None:
@@ -160,7 +160,8 @@ class Sheets(Noun[Sheet]):
         """The rubric that a proposal was made on, word for word."""
         return self._database.row(KeptRubric, sheet.rubric_id)
 
-    def _rubric_of(self, draft: Draft) -> tuple[str, str]:
+    def rubric_for(self, draft: Draft) -> tuple[str, str]:
+        """Name and text of the rubric that a draft is to be scored on."""
         from rubric_kit.scoring.rubric_file import shipped
 
         assignment = self._database.row(Assignment, draft.assignment_id)

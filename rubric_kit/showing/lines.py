@@ -12,6 +12,7 @@ from rich.text import Text
 
 from rubric_kit.showing.inert import inert
 
+WORD = 16  # letters; a column of such words (dates, numbers, forms of task) is never broken within one
 WIDEST = 100  # columns; longer lines are hard to read
 ASCII = str.maketrans({"“": '"', "”": '"', "‘": "'", "’": "'", "…": "...", "·": "-", "→": "->", "–": "-", "—": "-"})
 
@@ -38,10 +39,12 @@ class Lines:
 
     def table(self, heads: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> None:
         table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
-        for head in heads:
-            table.add_column(head, overflow="fold")
-        for row in rows:
-            table.add_row(*(self.text(cell) for cell in row))
+        cells = [[self.text(cell) for cell in row] for row in rows]
+        for column, head in enumerate(heads):
+            whole = all(" " not in row[column].plain and len(row[column]) <= WORD for row in cells)
+            table.add_column(head, overflow="fold", no_wrap=whole)
+        for row in cells:
+            table.add_row(*row)
         self.console.print(table)
 
     def text(self, text: str, style: str = "") -> Text:
