@@ -22,7 +22,6 @@ STYLES = ("sheet.css", "grades.css")
 HEADS = ("of", "name", "percent", "letter", "graded tasks", "")
 NAME = 34  # characters of a title in the table
 STEP = 2  # columns that a step of an explanation stands in
-PROVISIONAL = "provisional"
 HOW_ROUNDED = "Worked out exactly; rounded once, half up to one decimal, where a grade is shown or given a letter."
 CAUTION = (
     "A grade is yours to give: a provisional one rests on proposed levels, or on work that is not all there. What a "
@@ -113,15 +112,20 @@ def _values(grades: Sequence[Grade]) -> dict[str, Any]:
         "view": _View(inert(title), children),
         "inert": inert,
         "missing": MISSING,
-        "provisional": PROVISIONAL,
+        "note_of": _note,
         "notes": (HOW_ROUNDED, CAUTION),
     }
 
 
 def _row(grade: Grade) -> tuple[str, ...]:
     percent = "" if grade.percent is None else f"{grade.percent:.1f}"
-    said = PROVISIONAL if grade.provisional else ""
-    return grade.kind, short(grade.name, NAME), percent or "no grade yet", grade.letter, str(grade.pieces), said
+    return grade.kind, short(grade.name, NAME), percent or "no grade yet", grade.letter, str(grade.pieces), _note(grade)
+
+
+def _note(grade: Grade) -> str:
+    if grade.percent is None:
+        return "missing" if grade.missing else ""
+    return "provisional" if grade.provisional else ""
 
 
 def _print_worked(step: Worked, out: Lines, depth: int) -> None:
