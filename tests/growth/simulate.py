@@ -52,18 +52,29 @@ def noise(draw: Random, n: int, alike: float = 0.0) -> list[float]:
     return found
 
 
-def year(draw: Random, alike: float = 0.0) -> dict[str, Trend]:
-    """The trends of a year without any true change: each criterion and the overall level."""
-    n, step, scatter = draw.randint(*PIECES), draw.choice(STEPS), draw.uniform(SCATTERS[0], SCATTERS[-1])
-    dates, shared = days(draw, n), noise(draw, n, alike)
-    levels: dict[str, list[float]] = {}
+def levels(
+    draw: Random, dates: Sequence[date], scatter: float, step: float, slope: float = 0.0, alike: float = 0.0
+) -> dict[str, list[float]]:
+    """The levels of one child's pieces by criterion, and the overall level."""
+    shared = noise(draw, len(dates), alike)
+    rise = [slope * ((day - BEGIN).days - DAYS / 2) / DAYS_A_MONTH for day in dates]
+    found = {}
     for name in WEIGHTS:
         true = draw.uniform(1.5, 3.5)
-        own = noise(draw, n, alike)
-        levels[name] = [rounded(true + scatter * 0.5**0.5 * (a + b), step) for a, b in zip(shared, own, strict=True)]
+        own = noise(draw, len(dates), alike)
+        found[name] = [
+            rounded(true + up + scatter * 0.5**0.5 * (a + b), step) for up, a, b in zip(rise, shared, own, strict=True)
+        ]
     weight = sum(WEIGHTS.values())
-    overall = [sum(WEIGHTS[name] * levels[name][i] for name in WEIGHTS) / weight for i in range(n)]
-    return {name: trend(dates, values) for name, values in {HEADLINE: overall, **levels}.items()}
+    overall = [sum(WEIGHTS[name] * found[name][i] for name in WEIGHTS) / weight for i in range(len(dates))]
+    return {HEADLINE: overall, **found}
+
+
+def year(draw: Random, alike: float = 0.0) -> dict[str, Trend]:
+    """The trends of a year without any true change."""
+    n, step, scatter = draw.randint(*PIECES), draw.choice(STEPS), draw.uniform(SCATTERS[0], SCATTERS[-1])
+    dates = days(draw, n)
+    return {name: trend(dates, values) for name, values in levels(draw, dates, scatter, step, alike=alike).items()}
 
 
 def false_growth(seed: int = 1, alike: float = 0.0) -> dict[str, float]:
@@ -104,6 +115,19 @@ def cell(slope: float, scatter: float, n: int) -> tuple[float, float]:
     return found / CELL, power(n, slope * gap, seen)
 
 
+def headline_cell(slope: float, scatter: float, n: int) -> float:
+    """Share of years with the same true rise in every criterion, given in whole levels, in which the overall level is
+    called rising.
+    """
+    draw = Random(f"{HEADLINE} {slope} {scatter} {n}")
+    found = 0
+    for _ in range(CELL):
+        dates = days(draw, n)
+        result = trend(dates, levels(draw, dates, scatter, STEPS[-1], slope)[HEADLINE])
+        found += result.beyond_chance and result.direction == "rising"
+    return found / CELL
+
+
 def coverage(slope: float = 0.1, seed: int = 1) -> tuple[float, dict[str, float]]:
     """Share of 95% intervals that hold the true slope, and of bands that hold the true line at the first, the middle
     and the last piece; half levels.
@@ -133,6 +157,10 @@ def power_row(slope: float, scatter: float, counts: Sequence[int] = COUNTS) -> s
     return f"| {slope} | {scatter} | {' | '.join(cells)} |"
 
 
+def headline_row(slope: float, scatter: float) -> str:
+    return f"| {slope} | {scatter} | {' | '.join(f'{headline_cell(slope, scatter, n):.0%}' for n in COUNTS)} |"
+
+
 def figures() -> str:
     slopes, lines = coverage()
     resembling = [
@@ -154,9 +182,17 @@ def figures() -> str:
             + ", ".join(f"{share:.1%} held the true line at the {name} piece" for name, share in lines.items())
             + ".",
             "",
+            "One criterion in half levels:",
+            "",
             f"| levels a month | scatter | {' | '.join(f'{n} pieces' for n in COUNTS)} |",
             f"|{'---|' * (2 + len(COUNTS))}",
             *(power_row(slope, scatter) for slope in SLOPES for scatter in SCATTERS),
+            "",
+            "The overall level of five criteria given in whole levels, each with the slope and scatter of the row:",
+            "",
+            f"| levels a month | scatter | {' | '.join(f'{n} pieces' for n in COUNTS)} |",
+            f"|{'---|' * (2 + len(COUNTS))}",
+            *(headline_row(slope, scatter) for slope in SLOPES for scatter in SCATTERS[1:]),
         ]
     )
 

@@ -18,6 +18,7 @@ from simulate import (
     false_growth,
     false_rows,
     figures,
+    headline_row,
     power_row,
     section,
 )
@@ -41,8 +42,9 @@ def test_false_growth_is_seen_in_at_most_five_of_a_hundred_of_2000_years() -> No
     assert all(row in written() for row in false_rows(found)), REBUILD
 
 
-def test_a_row_of_the_power_table_is_as_written() -> None:
+def test_a_row_of_each_power_table_is_as_written() -> None:
     assert power_row(0.2, 0.45) in written(), REBUILD
+    assert headline_row(0.2, 0.45) in written(), REBUILD
 
 
 @pytest.mark.slow
