@@ -12,7 +12,7 @@ from rubric_kit.scoring.steps_taken import StepTaken, Taken, revision_words
 DEEDS = 3  # kinds of change told to the child
 STEPS = 2  # next steps told to the child: what was taken, then one thing still to try
 PARENT = {
-    "kept": "as it was",
+    "kept": "kept",
     "rewritten": "rewritten",
     "moved": "moved",
     "split": "split",
@@ -64,11 +64,7 @@ def _steps(revision: Revision) -> list[StepTaken]:
 def _to_parent(revision: Revision) -> Iterator[str]:
     yield _what_was_done(revision)
     yield _levels(revision)
-    for taken, head in (("taken", "Taken"), ("partly", "Begun"), ("not yet", "Not yet")):
-        steps = [f"{s.name} ({s.step.what}). {s.why}" for s in revision.steps if s.taken == taken]
-        if steps:
-            yield f"{head}: {' '.join(steps)}"
-    yield from revision.notes
+    yield _steps_taken(revision)
 
 
 def _what_was_done(revision: Revision) -> str:
@@ -88,7 +84,17 @@ def _levels(revision: Revision) -> str:
     ]
     before, after = revision.before, revision.after
     percent = f"All in all from {before.percent:g} to {after.percent:g} out of 100, as proposed."
+    if before.percent == after.percent:
+        percent = f"All in all still {after.percent:g} out of 100, as proposed."
     return f"{_listed(moved).capitalize()}. {percent}" if moved else f"No proposed level changed. {percent}"
+
+
+def _steps_taken(revision: Revision) -> str:
+    """The criteria whose steps were taken, begun and not yet taken; why is in ``revision.steps``."""
+    heads: dict[Taken, str] = {"taken": "Taken", "partly": "Begun", "not yet": "Not yet"}
+    names = {taken: [step.name for step in revision.steps if step.taken == taken] for taken in heads}
+    told = (f"{heads[taken]}: {_listed(found)}." for taken, found in names.items() if found)
+    return f"The next steps of the first draft. {' '.join(told)}"
 
 
 def _many(count: int, what: str = "") -> str:

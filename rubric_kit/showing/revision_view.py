@@ -191,8 +191,9 @@ def _rows(changes: Sequence[Change]) -> tuple[Row, ...]:
 
 def _label(change: Change) -> str:
     if change.kind == "moved":
-        was = f"moved, was in paragraph {change.before[0].paragraph}"
-        return f"{was}; rewritten" if change.edits else was
+        was, now = change.before[0].paragraph, change.after[0].paragraph
+        moved = "moved" if was == now else f"moved, was in paragraph {was}"
+        return f"{moved}; rewritten" if change.edits else moved
     return LABELS[change.kind]
 
 
