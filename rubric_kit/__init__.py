@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from rubric_kit.records import open_family as open_family
     from rubric_kit.scoring.agreement import agreement as agreement
     from rubric_kit.scoring.feedback import feedback as feedback
+    from rubric_kit.scoring.readers import readers_view as readers_view
     from rubric_kit.scoring.revision import compare as compare
     from rubric_kit.scoring.rubric_file import load_file
     from rubric_kit.scoring.score import score as score
@@ -40,6 +41,7 @@ _HOMES = {
     "open_family": ("rubric_kit.records", "open_family"),
     "read": ("rubric_kit.reading", "read"),
     "read_text": ("rubric_kit.reading", "read_text"),
+    "readers_view": ("rubric_kit.scoring.readers", "readers_view"),
     "score": ("rubric_kit.scoring.score", "score"),
     "show": ("rubric_kit.showing", "show"),
 }
