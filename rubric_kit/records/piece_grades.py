@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from rubric_kit.records.family import Family
@@ -12,8 +13,10 @@ from rubric_kit.records.pieces import Piece
 from rubric_kit.records.rows import KeptRubric, Sheet
 from rubric_kit.records.worked import Grade, Worked, exact, figure, letter_for, mean, plain
 from rubric_kit.scoring.rubric import LEVEL_NAMES, Criterion, Rubric
+from rubric_kit.scoring.rubric_file import parse_rubric, shipped
 
 PROPOSED = "provisional, from the proposal: the grade is yours to give"
+RUBRICS = 32  # kept parsed: a family has few, and each takes as long to parse as all the rest of a piece's grade
 
 Scored = Mapping[str, Mapping[str, Any]]  # the criteria of a proposal by key, as scoring/as_json.py writes them
 
@@ -93,10 +96,13 @@ def _criteria_of(piece: Piece, sheet: Sheet | None) -> Scored:
 
 def _rubric_of(family: Family, piece: Piece, sheet: Sheet | None) -> Rubric:
     """The rubric of the proposal; a piece that was marked without one goes by the rubric of its task."""
-    from rubric_kit.scoring.rubric_file import load_form, parse_rubric
-
     kept_id = sheet.rubric_id if sheet else piece.assignment.rubric_id
     if kept_id is None:
-        return load_form(piece.assignment.form)
+        return _parsed(shipped(piece.assignment.form), f"{piece.assignment.form}.toml")
     kept = family.database.row(KeptRubric, kept_id)
-    return parse_rubric(kept.text, kept.name)
+    return _parsed(kept.text, kept.name)
+
+
+@lru_cache(RUBRICS)
+def _parsed(text: str, name: str) -> Rubric:
+    return parse_rubric(text, name)
