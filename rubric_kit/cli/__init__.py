@@ -33,6 +33,7 @@ STOPPED = 130  # by Ctrl-C, as shells count it
 COMMANDS = {
     "Essays": {"score": "score", "agree": "agree", "rubric": "rubric"},
     "The family's year: who, what, when": {
+        "demo": "demo",
         "begin": "family",
         "student": "people",
         "term": "people",
@@ -42,10 +43,14 @@ COMMANDS = {
         "draft": "work",
         "answers": "work",
         "mark": "marking",
+        "compare": "steady",
         "conference": "marking",
+        "steady": "steady",
     },
     "Grades": {"grade": "grades", "export": "grades"},
     "The records as a whole": {
+        "import": "importing",
+        "old-mark": "importing",
         "setting": "family",
         "undo": "family",
         "history": "family",
