@@ -58,7 +58,7 @@ def mark(
     Example: rubric-kit mark 3 --focus 3 --organization 2 --accept --comment "A strong scene."
     """
     from rubric_kit.records.pieces import piece
-    from rubric_kit.records.rereading import mark_again
+    from rubric_kit.records.rereading import as_you_mark, mark_again
     from rubric_kit.scoring.rubric_file import parse_rubric
     from rubric_kit.showing.piece_view import called, print_levels
 
@@ -85,7 +85,7 @@ def mark(
             missing = [c for c in rubric.criteria if c.key not in given]
         if missing:
             if not unseen:
-                print_levels(rubric, proposed=marked.proposed)
+                print_levels(rubric, proposed=marked.proposed, as_you_mark=as_you_mark(records, marked))
             given |= {c.key: _ask(c, None if unseen else marked.proposed.get(c.key)) for c in missing}
             if comment is None and not again:
                 comment = typer.prompt("Your comment (Enter for none)", default="", show_default=False)

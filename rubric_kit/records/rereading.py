@@ -86,3 +86,15 @@ def _proposed(family: Family, piece: Piece) -> dict[str, float]:
     of_mark = piece.mark.sheet_id if piece.mark else None
     body = json.loads(family.sheets.get(of_mark).body) if of_mark else piece.body
     return {c["key"]: c["score"] for c in body["criteria"]}
+
+
+def as_you_mark(family: Family, piece: Piece) -> dict[str, int]:
+    """The levels that the reader would likely give a piece, by what was learned of her; {} where that is switched off
+    (setting use_reader_standards), nothing is learned yet, or the piece has no proposal.
+    """
+    if not family.settings.get("use_reader_standards") or piece.sheet is None:
+        return {}
+    known = standards(family)
+    if not known.offsets:
+        return {}
+    return {c["key"]: known.level(c["key"], c["score"]) for c in piece.body["criteria"]}

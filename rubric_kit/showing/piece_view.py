@@ -35,7 +35,7 @@ def print_piece(piece: Piece, rubric: Rubric) -> None:
 
 def print_levels(rubric: Rubric, **by: Mapping[str, int]) -> None:
     """A row for each criterion, a column for each set of levels that is not empty."""
-    heads = {"proposed": "proposed", "own": "yours", "first": "at first", "again": "now"}
+    heads = {"proposed": "proposed", "as_you_mark": "as you mark", "own": "yours", "first": "at first", "again": "now"}
     shown = {heads[name]: levels for name, levels in by.items() if levels}
     rows = [(c.name, *(_level(levels.get(c.key)) for levels in shown.values())) for c in rubric.criteria]
     if shown:
