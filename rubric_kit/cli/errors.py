@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 
 import typer
 
@@ -20,6 +21,11 @@ def errors_in_words() -> Iterator[None]:
     except RubricKitError as error:
         tell(str(error))
         raise typer.Exit(INPUT_AT_FAULT) from error
+
+
+def failed_on(path: Path, error: Exception) -> str:
+    """A fault of ours in one essay, in words."""
+    return f"{path}: rubric-kit failed on it ({type(error).__name__}: {error}). Please report this line."
 
 
 def tell(message: str) -> None:

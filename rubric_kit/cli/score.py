@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from rubric_kit.cli.errors import INPUT_AT_FAULT, errors_in_words, tell
+from rubric_kit.cli.errors import INPUT_AT_FAULT, errors_in_words, failed_on, tell
 from rubric_kit.cli.options import Form
 from rubric_kit.errors import RubricKitError
 
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from rubric_kit.scoring.sheet import ScoreSheet
 
 PASTED = Path("-")
-FAULT = "{path}: rubric-kit failed on it ({kind}: {error}). Please report this line; the other essays are not affected."
 
 app = typer.Typer()
 
@@ -77,7 +76,7 @@ def score(
                 raise
             except Exception as error:  # a fault of ours in one essay must not cost the others
                 failed = True
-                tell(FAULT.format(path=path, kind=type(error).__name__, error=error))
+                tell(f"{failed_on(path, error)} The other essays are not affected.")
     if failed:
         raise typer.Exit(INPUT_AT_FAULT)
 

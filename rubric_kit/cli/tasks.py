@@ -230,7 +230,8 @@ def due(
         if json:
             json_of(rows)
             return
-        if rows:
-            say(summary(rows))
+        open_now = summary(rows)
+        if open_now:
+            say(open_now)
         cells = [(r.student.name, r.task.title, r.assignment.form, when(r), how_far(r)) for r in rows]
         table(("student", "task", "form", "due", "how far"), cells, "Nothing is due.")

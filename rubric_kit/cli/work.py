@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from rubric_kit.cli.errors import INPUT_AT_FAULT, tell
+from rubric_kit.cli.errors import INPUT_AT_FAULT, failed_on, tell
 from rubric_kit.cli.opening import opened
 from rubric_kit.cli.options import FamilyFolder, Json, on_day
 from rubric_kit.cli.printing import done, json_of, say, table
@@ -55,10 +55,11 @@ def add_draft(
         made = records.drafts.hand_in(assignment.id, file, received_on=on or date.today())
         try:
             sheet = records.sheets.score(made)
-            records.sheets.keep(made.id, sheet)
-        except RubricKitError as error:
-            tell(f"{error} It is handed in as number {made.id}, without a proposal: mark it yourself.")
+        except Exception as error:  # a fault of ours in scoring must not cost the parent the draft
+            what = str(error) if isinstance(error, RubricKitError) else failed_on(file, error)
+            tell(f"{what} The draft is handed in as number {made.id}, without a proposal: mark it yourself.")
             raise typer.Exit(INPUT_AT_FAULT) from error
+        records.sheets.keep(made.id, sheet)
         if not blind:
             print_sheet(sheet)
         say(f"Handed in as number {made.id}: {called(piece(records, made.id))}.")

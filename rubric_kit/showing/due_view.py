@@ -45,12 +45,12 @@ def what(assignment: Assignment) -> str:
 
 
 def summary(rows: Sequence[Due]) -> str:
-    """One line above the table: "2 late, 1 to mark, 3 to come."."""
+    """One line above the table: "2 late, 1 to mark, 3 to come"; empty where nothing is open."""
     late = sum(r.status == SET and r.days is not None and r.days < 0 for r in rows)
     to_mark = sum(r.status == HANDED_IN for r in rows)
     to_come = sum(r.status == SET for r in rows) - late
     parts = [(late, "late"), (to_mark, "to mark"), (to_come, "to come")]
-    return ", ".join(f"{count} {name}" for count, name in parts if count).capitalize() + "."
+    return ", ".join(f"{count} {name}" for count, name in parts if count)
 
 
 def _days(count: int) -> str:
