@@ -13,6 +13,7 @@ from rubric_kit.scoring.revision import Revision
 from rubric_kit.scoring.rubric import LEVELS
 from rubric_kit.scoring.sheet import ScoreSheet
 from rubric_kit.showing.html import SECTIONS
+from rubric_kit.showing.letters import drawable
 from rubric_kit.showing.revision_view import revision_view
 from rubric_kit.showing.view import ABOUT_SURE, view
 
@@ -33,13 +34,16 @@ def revision_pdf(revision: Revision) -> bytes:
 
 
 def set_pdf(template: str, data: Mapping[str, Any], source: str) -> bytes:
-    """A template set with some data, which Typst never reads as markup; ``source`` is named where that fails."""
+    """A template set with some data, which Typst never reads as markup; ``source`` is named where that fails.
+
+    A character that the fonts lack is set as its name in brackets.
+    """
     import typst
 
     text = (files("rubric_kit.showing") / "templates" / template).read_bytes()
     try:
         return typst.compile(
-            text, format="pdf", sys_inputs={"data": json.dumps(data)}, ignore_system_fonts=True, timestamp=0
+            text, format="pdf", sys_inputs={"data": json.dumps(drawable(data))}, ignore_system_fonts=True, timestamp=0
         )
     except typst.TypstError as error:
         raise PageNotSetError(

@@ -72,3 +72,8 @@ def test_a_title_of_300_letters_is_set(long_title: ScoreSheet) -> None:
 @pytest.mark.parametrize("odd", ["", "\x00", "\ud800", "e\u0301" * 50, "\U0001f600", "مرحبا", "漢字"])
 def test_unusual_characters_do_not_stop_it(owls: ScoreSheet, odd: str) -> None:
     assert page_pdf(replace(owls, letter=odd)).startswith(b"%PDF")
+
+
+def test_what_the_fonts_cannot_draw_is_set_as_its_name(owls: ScoreSheet) -> None:
+    first = pages(replace(owls, letter="A \U0001f989 \U0001f44d\U0001f3fd \u6f22 café"))[0]
+    assert "A [owl] [thumbs up sign] [cjk unified ideograph-6f22] café" in first
