@@ -41,9 +41,7 @@ def main() -> None:
         raise SystemExit(f"Not found in Typst: {missing}")
     codes = sorted(set().union(*found.values()))
     placed = zip(count(), codes, strict=False)
-    ranges = [
-        [code for _, code in group] for _, group in groupby(zip(steps, codes, strict=False), lambda p: p[1] - p[0])
-    ]
+    ranges = [[code for _, code in group] for _, group in groupby(placed, lambda p: p[1] - p[0])]
     lines = [f"{run[0]:04x}-{run[-1]:04x}" if len(run) > 1 else f"{run[0]:04x}" for run in ranges]
     OUT.write_text(HEAD.format(version=typst.__version__) + "\n".join(lines) + "\n", "utf-8")
 
