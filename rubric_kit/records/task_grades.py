@@ -190,10 +190,11 @@ def _writing(
         return _Part(Worked("writing: no draft yet"), missing="no draft handed in") if task.prompt else None
     drafts = sorted(drafts, key=lambda piece: piece.draft.number)
     marked = [piece for piece in drafts if piece.own]
-    graded = [(piece, piece_grade(family, piece)) for piece in marked or drafts]
-    graded = [(piece, grade) for piece, grade in graded if grade.exact is not None]
+    tried = [(piece, piece_grade(family, piece)) for piece in marked or drafts]
+    graded = [(piece, grade) for piece, grade in tried if grade.exact is not None]
     if not graded:
-        return _Part(Worked(f"writing: draft {drafts[-1].draft.number} is neither marked nor scored"), provisional=True)
+        levels = tuple(grade.worked for _, grade in tried)
+        return _Part(Worked("writing: no draft has a level for every criterion yet", None, levels), provisional=True)
     parts = tuple(_after_late(settings, assignment.due, piece, grade.worked) for piece, grade in graded)
     values = [part.value for part in parts if part.value is not None]
     kind = "marked" if marked else "scored"

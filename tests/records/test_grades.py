@@ -191,6 +191,13 @@ def test_neither_marked_nor_scored_has_no_grade(family, ann):
     assert (grade.percent, grade.letter, grade.missing, grade.provisional) == (None, "", (), True)
 
 
+def test_half_a_marking_without_a_proposal_has_no_grade_and_says_what_lacks(family, ann):
+    hand_in(family, give(family, ann, "Call"), own={"focus": 3, "evidence": 4})
+    grade = only(family, ann)
+    assert grade.percent is None
+    assert {"organization: no level yet", "sentences and word choice: no level yet"} <= set(texts(grade.worked))
+
+
 def test_what_lacks_in_part_is_listed_and_the_rest_graded(family, ann):
     call = give(family, ann, "Call", points=(2, 2, 1), due=date(2025, 9, 10))
     family.answers.give(call.id, {1: 2, 2: 1})
