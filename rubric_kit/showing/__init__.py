@@ -21,7 +21,7 @@ class Shown:
 
 
 def show(what: ScoreSheet | Revision) -> Shown:
-    """The whole score sheet with the essay marked, or two drafts side by side, for a notebook: the last line of a cell."""
+    """A score sheet with the essay marked, or two drafts side by side, for a notebook: the last line of a cell."""
     from rubric_kit.scoring.revision import Revision
     from rubric_kit.showing.html import revision_html, sheet_html
 

@@ -128,7 +128,9 @@ def revision_view(revision: Revision) -> RevisionView:
         summary=tuple(inert(line) for line in told.parent),
         child=tuple(inert(line) for line in told.child),
         levels=tuple(
-            LevelRow(inert(m.name), _level(m.before), _level(m.after), WAYS[(m.after > m.before) - (m.after < m.before)])
+            LevelRow(
+                inert(m.name), _level(m.before), _level(m.after), WAYS[(m.after > m.before) - (m.after < m.before)]
+            )
             for m in revision.levels
         ),
         steps=tuple(_step(step) for step in revision.steps),

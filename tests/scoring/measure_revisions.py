@@ -1,8 +1,8 @@
 """How well two drafts are compared, on the pairs labelled by hand (tests/scoring/labelled_revisions.py).
 
-    python tests/scoring/measure_revisions.py          the half that nothing was tuned on
-    python tests/scoring/measure_revisions.py tune     the half that the constants were chosen on
-    python tests/scoring/measure_revisions.py tune -v  and every difference from the labels
+python tests/scoring/measure_revisions.py          the half that nothing was tuned on
+python tests/scoring/measure_revisions.py tune     the half that the constants were chosen on
+python tests/scoring/measure_revisions.py tune -v  and every difference from the labels
 """
 
 from __future__ import annotations
