@@ -29,6 +29,7 @@ STYLE: Any = {
     "font.size": POINTS,
     "axes.titlesize": TITLE_POINTS,
     "axes.titlelocation": "left",
+    "axes.titley": 1.0,  # fixed: to look for a free place takes a sixth of the time
     "axes.titlecolor": INK,
     "axes.labelsize": POINTS,
     "axes.labelcolor": INK,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rubric_kit.growth.many import together
 from rubric_kit.growth.readings import change_words
 from rubric_kit.growth.reliable import reliable_change
-from rubric_kit.growth.steadiness import Steadiness, steadiness
+from rubric_kit.growth.steadiness import KnownError, Steadiness, steadiness
 from rubric_kit.scoring.rubric import LEVELS
 from rubric_kit.showing.charts.chart import BLUE, SOFT, WIDTH, Chart, nothing
 from rubric_kit.showing.charts.over_time import (
@@ -72,11 +72,24 @@ def writing_level(
     said = [in_words(trend, f"{WHAT}, {form}") for form, trend in trends.items()]
     said += _first_and_last(table, known.value)
     said += groups.notes
-    said.append(
-        f"The bars: marked once more, a piece would land within them about two times in three "
-        f"({known.value:.2f} levels either way; {known.source})."
-    )
+    said += _bars(int(table["marked"].sum()), len(table), known, usual.error())
     return Chart(title, _alt(title, table, trends.values()), tuple(said), paint, (WIDTH, HEIGHT))
+
+
+def _bars(marked: int, n: int, own: KnownError, usual: KnownError) -> list[str]:
+    """What the bars mean for pieces that the reader marked, and for the others."""
+    said = []
+    if marked:
+        said.append(
+            f"The bars: marked once more, a piece would land within them about two times in three "
+            f"({own.value:.2f} levels either way; {own.source})."
+        )
+    if marked < n:
+        said.append(
+            f"{pieces(n - marked)} not marked by you: as proposed, with bars of {usual.value:.2f} levels, about how "
+            "far a reader's level lies from a proposed one."
+        )
+    return said
 
 
 def _first_and_last(table: pd.DataFrame, error: float) -> list[str]:

@@ -20,6 +20,7 @@ from rubric_kit.showing.charts.chart import (
     fitted,
     width_of,
 )
+from rubric_kit.showing.inert import inert
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -34,6 +35,7 @@ EDGE = 0.03  # of the axis, free on both sides
 MOST_MONTHS = 10  # names of months on the axis
 MONTH_STEPS = (1, 2, 3, 4, 6, 12)  # months from one name to the next, so that January is always one
 SIDE = 1.3  # inches that the names of levels may take up beside the axis
+NAME_ROOM = 1.0  # inches: in less a term's name is left out rather than cut
 SPARE = 0.1  # inches that a term's name keeps free
 TERM_NAMES = 16  # points that the names of the terms take up above the axes
 PANEL_NAME = 14  # points that the name of a panel takes up above it
@@ -80,7 +82,7 @@ def _bands(ax: Axes, shown: Sequence[Any], names: float | None, days: int) -> No
         if n % 2 == 0:
             ax.axvspan(begins, ends + 1, color=BAND, linewidth=0, zorder=0)
         room = (ends - begins) / days * (WIDTH - SIDE) - SPARE
-        if names is not None and width_of("mm") < room:
+        if names is not None and room > min(width_of(inert(term.name)), NAME_ROOM):
             ax.annotate(
                 fitted(term.name, room),
                 ((begins + ends) / 2, 1),

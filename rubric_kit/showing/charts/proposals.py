@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     import pandas as pd
     from matplotlib.axes import Axes
 
+    Grids = list[tuple[str, pd.DataFrame]]  # what each grid is of, and its levels; the last is of all
+
 WHAT = "your levels and the proposed ones"
 ALL = "all criteria"
 COLUMNS = 3  # grids beside each other
@@ -36,12 +38,13 @@ def proposal_against_parent(levels: pd.DataFrame, *, who: str = "") -> Chart:
     table = levels[levels["own"].notna() & levels["proposed"].notna()]
     if table.empty:
         return nothing(title, "No piece has both a proposal and your own levels.")
-    rows = {str(group["name"].iloc[-1]): group for _, group in table.groupby("criterion", sort=False)} | {ALL: table}
+    rows = [(str(group["name"].iloc[-1]), group) for _, group in table.groupby("criterion", sort=False)]
+    rows.append((ALL, table))
 
     def paint(ax: Axes) -> None:
         ax.set_axis_off()
         deep = ceil(len(rows) / COLUMNS)
-        for n, (name, group) in enumerate(rows.items()):
+        for n, (name, group) in enumerate(rows):
             across, down = n % COLUMNS, n // COLUMNS
             place = ((across + 0.15) / COLUMNS, 1 - (down + 0.84) / deep, 0.8 / COLUMNS, 0.56 / deep)
             _grid(ax.inset_axes(place), group, short(name, NAMED))
@@ -90,7 +93,7 @@ def _of(share: float | None, n: int) -> str:
     return f"{round((share or 0) * n)} of {n}"
 
 
-def _reading(rows: dict[str, pd.DataFrame], table: pd.DataFrame) -> tuple[str, ...]:
+def _reading(rows: Grids, table: pd.DataFrame) -> tuple[str, ...]:
     found = agreement(list(table["own"]), list(table["proposed"]))
     exact, near = _of(found.exact, found.n), _of(found.adjacent, found.n)
     said = [f"Of all levels, {exact} are the same as proposed and {near} within one ({found.exact or 0:.0%})."]
@@ -106,20 +109,20 @@ def _reading(rows: dict[str, pd.DataFrame], table: pd.DataFrame) -> tuple[str, .
         said.append("Every draft was marked with the proposal in sight, which draws a mark towards it.")
     else:
         said.append("Every draft was marked before the proposal was seen.")
-    said += _lean(rows)
+    said += _lean(rows[:-1])
     if found.n < FEW:
         said.append(f"{found.n} levels are few: another {found.n} could look quite different.")
     said.append("Where the two differ the reader's level counts. Agreement is not correctness.")
     return tuple(said)
 
 
-def _lean(rows: dict[str, pd.DataFrame]) -> list[str]:
+def _lean(rows: Grids) -> list[str]:
     """Criteria on which one gives more than the other, where an interval can be given that leaves out 0."""
     said = []
-    for name, group in rows.items():
+    for name, group in rows:
         found = agreement(list(group["own"]), list(group["proposed"]))
         interval = found.mean_difference_interval
-        if name != ALL and interval and found.mean_difference and not interval[0] <= 0 <= interval[1]:
+        if interval and found.mean_difference and not interval[0] <= 0 <= interval[1]:
             side = "higher" if found.mean_difference > 0 else "lower"
             said.append(
                 f"{short(name, NAMED).capitalize()}: yours are {abs(found.mean_difference):.1f} {side} on average."
@@ -127,7 +130,5 @@ def _lean(rows: dict[str, pd.DataFrame]) -> list[str]:
     return said
 
 
-def _alt(title: str, rows: dict[str, pd.DataFrame]) -> str:
-    return " ".join(
-        [f"{title}, counted by level.", *(f"{name.capitalize()}: {_shares(g)}." for name, g in rows.items())]
-    )
+def _alt(title: str, rows: Grids) -> str:
+    return " ".join([f"{title}, counted by level.", *(f"{name.capitalize()}: {_shares(g)}." for name, g in rows)])

@@ -34,11 +34,12 @@ PANEL, REST = 0.8, 1.1  # inches: one panel with its name, and all above and bel
 BETWEEN = 0.5  # of a panel's height: room for its name
 NAMED = 40  # characters of a name in words
 AIR = 1.15  # of the highest rate
+LEAST_TOP = 1.0  # per 100 words: a scale that shows no mountains where there is one slip
 
 
 def slips_per_100_words(slips: pd.DataFrame, *, terms: pd.DataFrame | None = None, who: str = "") -> Chart:
-    """All slips on top, then a panel for each kind that was found, the commonest first, all on one scale: a stem for
-    each last draft.
+    """All slips on top, then a panel for each kind that was found, the commonest first, with one scale for all kinds: a
+    stem for each last draft.
 
     slips  a slips_table of one child
     """
@@ -54,10 +55,10 @@ def slips_per_100_words(slips: pd.DataFrame, *, terms: pd.DataFrame | None = Non
     trends, notes = _trends(rows)
 
     def paint(ax: Axes) -> None:
-        top = max(1.0, float(total["value"].max()) * AIR)
+        top = max(LEAST_TOP, *(float(rows[kind]["value"].max()) * AIR for kind in kinds))
         for n, (kind, panel) in enumerate(zip(rows, panels(ax, len(rows), BETWEEN), strict=True)):
             day_axis(panel, total, terms, names=PANEL_NAME if n == 0 else None)
-            panel.set_ylim(0, top)
+            panel.set_ylim(0, top if n else max(top, float(total["value"].max()) * AIR))
             low, high = panel.get_xlim()
             places = days_of(rows[kind], high - low)
             panel.vlines(places, 0, rows[kind]["value"], color=BLUE, linewidth=2)
