@@ -48,6 +48,7 @@ COMMANDS = {
         "steady": "steady",
     },
     "Grades": {"grade": "grades", "export": "grades"},
+    "Growth": {"chart": "charts"},
     "The records as a whole": {
         "import": "importing",
         "old-mark": "importing",
