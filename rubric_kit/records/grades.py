@@ -90,6 +90,7 @@ def of_parts(
         pieces=sum(grade.pieces for weight, grade in parts if weight),
         missing=tuple(each for _, grade in parts for each in grade.missing),
         worked=Worked(f"{name}: {how}{sum_}", value, tuple(grade.worked for _, grade in parts)),
+        excused=bool(parts) and all(grade.excused for _, grade in parts),
     )
 
 

@@ -103,6 +103,7 @@ def _task_grade(
         pieces=int(worked.value is not None),
         missing=(Missing(student.name, task.title, missing),) if missing else (),
         worked=worked,
+        excused=assignment.excused,
     )
     return TaskGrade(assignment, book[0] if book else None, assignment.due or task.set_on, grade)
 

@@ -50,6 +50,7 @@ class Grade:
     letter       "" where there is no percent
     provisional  whether a proposed level stands in for the parent's, or something due has no points yet
     pieces       how many graded tasks it rests on
+    excused      whether it counts nowhere because the child was let off
     school_year  where it stands in a list of all years, the one that it belongs to
     """
 
@@ -62,6 +63,7 @@ class Grade:
     pieces: int
     missing: tuple[Missing, ...]
     worked: Worked
+    excused: bool = False
     school_year: str = ""
 
     @property

@@ -26,7 +26,18 @@ CUT = "…"
 FIRST_YEAR = 1900  # of the days that .xlsx knows; an earlier one is a slip, and stands as text
 WIDTH = 16  # columns of a sheet, in characters
 DATES = "yyyy-mm-dd"
-GRADE_COLUMNS = ("student", "school year", "of", "name", "percent", "letter", "provisional", "graded tasks", "missing")
+GRADE_COLUMNS = (
+    "student",
+    "school year",
+    "of",
+    "name",
+    "percent",
+    "letter",
+    "provisional",
+    "excused",
+    "graded tasks",
+    "missing",
+)
 PIECE_COLUMNS = ("student", "book", "task", "form", "draft", "date", "percent", "letter", "provisional", "comment")
 
 
@@ -71,6 +82,7 @@ def grades_table(family: Family, today: date) -> Table:
             g.percent,
             g.letter,
             "yes" if g.provisional else "",
+            "yes" if g.excused else "",
             g.pieces,
             "; ".join(f"{each.task}: {each.what}" for each in g.missing),
         )

@@ -28,7 +28,7 @@ CAUTION = (
     "transcript must show is decided by the law of your state or country, or by the school that asks for it."
 )
 MISSING = "Missing: counts nowhere until you give points, hand it in or excuse it"
-COLUMNS = ("student", "school_year", "kind", "name", "percent", "letter", "provisional", "tasks", "missing")
+COLUMNS = ("student", "school_year", "kind", "name", "percent", "letter", "provisional", "excused", "tasks", "missing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,10 @@ class _View:
 
 
 def print_grades(grades: Sequence[Grade], *, explain: bool = False) -> None:
-    """A table for each child and what is missing; with ``explain`` every step down to the sentences."""
+    """A table for each child and what is missing; with ``explain`` every step down to the sentences.
+
+    A book with one task stands for both.
+    """
     out = Lines()
     for child in _children(grades):
         out.say(child.name, "bold")
@@ -84,17 +87,28 @@ def grades_frame(family: Family, today: date | None = None) -> pd.DataFrame:
     """Every child's grades, one a row.
 
     Columns: student, school_year, kind (year, term, book, task), name, percent (not a number where there is none),
-    letter, provisional, tasks (how many graded ones it rests on), missing (how many are past their date).
+    letter, provisional, excused, tasks (how many graded ones it rests on), missing (how many are past their date).
     """
     import pandas as pd
 
     found = [g for s in family.students.all() for g in every_grade(family, s.id, today or date.today())]
     rows = [
-        (g.student, g.school_year, g.kind, g.name, g.percent, g.letter, g.provisional, g.pieces, len(g.missing))
+        (
+            g.student,
+            g.school_year,
+            g.kind,
+            g.name,
+            g.percent,
+            g.letter,
+            g.provisional,
+            g.excused,
+            g.pieces,
+            len(g.missing),
+        )
         for g in found
     ]
     frame = pd.DataFrame(rows, columns=list(COLUMNS))
-    return frame.astype({"percent": float, "provisional": bool, "tasks": int, "missing": int})
+    return frame.astype({"percent": float, "provisional": bool, "excused": bool, "tasks": int, "missing": int})
 
 
 def _children(grades: Sequence[Grade]) -> Iterator[_Child]:
@@ -102,7 +116,9 @@ def _children(grades: Sequence[Grade]) -> Iterator[_Child]:
     for name, group in groupby(grades, key=lambda grade: grade.student):
         own = list(group)
         missing = dict.fromkeys(each for grade in own for each in grade.missing)
-        yield _Child(name, own, list(missing), [grade for grade in own if grade.kind == own[0].kind])
+        lone = {id(grade.worked.parts[0]) for grade in own if grade.kind == "book" and len(grade.worked.parts) == 1}
+        listed = [grade for grade in own if id(grade.worked) not in lone]
+        yield _Child(name, listed, list(missing), [grade for grade in own if grade.kind == own[0].kind])
 
 
 def _values(grades: Sequence[Grade]) -> dict[str, Any]:
@@ -113,13 +129,19 @@ def _values(grades: Sequence[Grade]) -> dict[str, Any]:
         "inert": inert,
         "missing": MISSING,
         "note_of": _note,
+        "percent_of": _percent,
         "notes": (HOW_ROUNDED, CAUTION),
     }
 
 
 def _row(grade: Grade) -> tuple[str, ...]:
-    percent = "" if grade.percent is None else f"{grade.percent:.1f}"
-    return grade.kind, short(grade.name, NAME), percent or "no grade yet", grade.letter, str(grade.pieces), _note(grade)
+    return grade.kind, short(grade.name, NAME), _percent(grade), grade.letter, str(grade.pieces), _note(grade)
+
+
+def _percent(grade: Grade) -> str:
+    if grade.percent is None:
+        return "excused" if grade.excused else "no grade yet"
+    return f"{grade.percent:.1f}"
 
 
 def _note(grade: Grade) -> str:
@@ -144,6 +166,7 @@ def _plain(grade: Grade) -> dict[str, Any]:
         "exact": None if grade.exact is None else str(grade.exact),
         "letter": grade.letter or None,
         "provisional": grade.provisional,
+        "excused": grade.excused,
         "tasks": grade.pieces,
         "missing": [asdict(each) for each in grade.missing],
     }

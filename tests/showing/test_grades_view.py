@@ -74,6 +74,22 @@ def test_the_terminal_is_not_steered(family, capsys):
     assert "“Buck is strong.”" in said
 
 
+def test_a_book_with_one_task_stands_for_both_and_what_was_excused_says_so(family, capsys):
+    ann = family.students.find("Ann")
+    book = family.books.add("Call")
+    give(family, ann, "Call 1", book=book)
+    family.tasks.excuse(family.tasks.find("Call 1").id, ann.id)
+    print_grades(every_grade(family, ann.id, TODAY))
+    said = capsys.readouterr().out
+    assert "Call 1" not in said
+    assert "excused" in said
+    give(family, ann, "Call 2", book=book)
+    print_grades(every_grade(family, ann.id, TODAY))
+    said = capsys.readouterr().out
+    assert "Call 1" in said
+    assert "Call 2" in said
+
+
 def test_the_frame_is_tidy(family, tmp_path):
     frame = grades_frame(family, TODAY)
     assert list(frame.columns)[:4] == ["student", "school_year", "kind", "name"]
