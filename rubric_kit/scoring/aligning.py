@@ -19,12 +19,13 @@ from typing import NamedTuple
 from rubric_kit.measures.meaning import rarity
 from rubric_kit.reading import Essay
 
-# Chosen on tests/scoring/revisions/tune.
-LEAST_ALIKE = 0.30  # likeness (0 to 1) from which a pair in order is the same sentence said anew
+# Each the middle of the range that does best on tests/scoring/revisions/tune.
+LEAST_ALIKE = 0.25  # likeness (0 to 1) from which a pair in order is the same sentence said anew
 LEAST_ALIKE_MOVED = 0.55  # the same for a pair out of order, which its neighbours do not vouch for
 LEAST_ALIKE_GROUP = 0.45  # the same for a sentence and those that it was split into or joined from
-LEAST_PART = 0.35  # share of a part's weight that it alone has in common with the whole it was split or joined
+LEAST_PART = 0.30  # share of a part's weight that it alone has in common with the whole it was split or joined
 LEAST_WEIGHT = 0.3  # of the commonest words, so that a sentence of nothing else still has words to compare
+RARER_SAYS_MORE = 1.5  # power of a word's rarity (0 to 5): that two sentences share "it was" says little
 LIKE_SPELLING = 70.0  # rapidfuzz ratio (0 to 100) from which two words are taken for one, respelled or inflected
 SHORTEST_RESPELLED = 4  # letters: "then" and "the" are two words
 LONGEST_GROUP = 3  # sentences that one is split into or joined from
@@ -94,7 +95,7 @@ def _draft(essay: Essay) -> Draft:
     texts = tuple(plain(essay.text[s.start : s.end]) for s in essay.sentences)
     words = [set(WORD.findall(text.lower())) for text in texts]
     common = {word for word, times in Counter(w for ws in words for w in ws).items() if times > TOO_COMMON}
-    terms = tuple({w: max(LEAST_WEIGHT, rarity(w)) for w in sorted(ws - common)} for ws in words)
+    terms = tuple({w: _weight(w) for w in sorted(ws - common)} for ws in words)
     paragraphs = tuple(n for n, p in enumerate(essay.paragraphs) for _ in p.sentences)
     return Draft(texts, terms, paragraphs)
 
@@ -108,8 +109,12 @@ def _respelled(first: Draft, second: Draft) -> Draft:
     new = sorted(theirs - ours)
     found = ((w, process.extractOne(w, new, scorer=fuzz.ratio, score_cutoff=LIKE_SPELLING)) for w in ours - theirs)
     now = {w: best[0] for w, best in found if best}
-    terms = tuple({now.get(w, w): weight for w, weight in terms.items()} for terms in first.terms)
+    terms = tuple({now.get(w, w): _weight(now.get(w, w)) for w in terms} for terms in first.terms)
     return Draft(first.plain, terms, first.paragraphs)
+
+
+def _weight(word: str) -> float:
+    return max(LEAST_WEIGHT, float(rarity(word) ** RARER_SAYS_MORE))
 
 
 def _pairs(first: Draft, second: Draft) -> list[tuple[int, int]]:

@@ -20,8 +20,9 @@ from rubric_kit.scoring.spans import SHOW
 # Chosen on tests/scoring/revisions/tune; tests/scoring/test_revision_figures.py would notice a change.
 MUCH = 0.33  # of a measure's first value: so much better, and what was asked for was done
 SOME = 0.15  # the same, from which a beginning was made
-MOST = 0.5  # share of the body paragraphs that have new support, from which "each point" was taken to heart
+MOST = 0.5  # share of the body paragraphs that have new support, or of the sentences that grew, which is enough
 GROWN = 0.25  # of a paragraph's words: so many more is a beginning
+BIGGER = 3  # words more, and a sentence has grown
 
 CHANGED = frozenset({"rewritten", "split", "joined"})
 Taken = Literal["taken", "partly", "not yet"]
@@ -79,6 +80,8 @@ def _step(criterion: CriterionScore, before: ScoreSheet, after: ScoreSheet, chan
         taken, first = _support(measure, after, changes)
     elif how == "paragraph" and sentence:
         taken, first = _paragraph(sentence, changes)
+    elif how == "sentences":
+        taken, first = _sentences(change, changes)
     elif how == "whole":
         taken, first = _level(gain or 0.0, MUCH), _sentence(change)
     else:
@@ -125,6 +128,21 @@ def _paragraph(sentence: Found, changes: Sequence[Change]) -> tuple[Taken, str]:
     had = sum(len(span.text.split()) for c in stayed for span in c.before)
     has = sum(len(span.text.split()) for c in stayed for span in c.after)
     return ("partly", words["grown"]) if has - had >= GROWN * max(had, 1) else ("not yet", words["same"])
+
+
+def _sentences(change: Change | None, changes: Sequence[Change]) -> tuple[Taken, str]:
+    """By whether the sentence that it was tried on grew or was joined, and how many others did."""
+    grew = [c for c in changes if c.before and c.after and c.kind != "split" and _grew(c)]
+    grown, of = (sum(len(c.before) for c in those) for those in (grew, changes))
+    words = f"{_sentence(change)}; {revision_words()['sentences']['grown'].format(grown=grown, of=of)}"
+    if change in grew or grown >= MOST * of:
+        return "taken", words
+    return ("partly" if grown >= SOME * of else "not yet"), words
+
+
+def _grew(change: Change) -> bool:
+    had, has = (sum(len(span.text.split()) for span in side) for side in (change.before, change.after))
+    return change.kind == "joined" or has >= had + BIGGER
 
 
 def _has(spans: Sequence[Span], found: Found) -> bool:

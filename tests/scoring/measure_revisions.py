@@ -49,6 +49,12 @@ class Figures:
         return sum(n for (label, found), n in self.steps.items() if label == found) / self.steps.total()
 
     @property
+    def steps_by_habit(self) -> float:
+        """The share right if the commonest label were always given."""
+        labels = Counter(label for label, _ in self.steps.elements())
+        return max(labels.values()) / labels.total()
+
+    @property
     def steps_opposite(self) -> float:
         return sum(n for pair, n in self.steps.items() if pair in OPPOSITE) / self.steps.total()
 
@@ -96,7 +102,8 @@ def table(half: str = "report") -> str:
     for kind in KINDS:
         numbers = f"precision {got.precision(kind):.2f}, recall {got.recall(kind):.2f}, F1 {got.f1(kind):.2f}"
         rows.append(f"| sentences: {kind} | {numbers} ({got.labelled[kind]} labelled) |")
-    steps = f"{got.steps_right:.0%} of {got.steps.total()} right, {got.steps_opposite:.0%} the opposite"
+    steps = f"{got.steps_right:.0%} of {got.steps.total()} right ({got.steps_by_habit:.0%} if it always said the same)"
+    steps = f"{steps}, {got.steps_opposite:.0%} the opposite"
     return "\n".join([*rows, f"| next steps: taken, partly or not yet | {steps} |"])
 
 
