@@ -175,6 +175,25 @@ def change_task(
         done(f"Changed the task {changed.title}.")
 
 
+@task.command("question")
+def question_task(
+    title: Title,
+    number: Annotated[int, typer.Argument(min=1, help="The question's number; the next free one adds a question.")],
+    text: Annotated[str, typer.Argument(metavar="QUESTION=POINTS", help="The question and what it is worth.")],
+    family: FamilyFolder = None,
+) -> None:
+    """Put a short-answer question otherwise, or add one.
+
+    Example: rubric-kit task question "Treasure Island" 3 "Who is Ben Gunn? = 2"
+    """
+    from rubric_kit.cli.task_parts import question_of
+
+    with opened(family) as records:
+        about = records.tasks.find(title)
+        records.tasks.set_question(about.id, number, *question_of(text))
+        done(f"Question {number} of {about.title} is now: {text.rpartition('=')[0].strip()}")
+
+
 @task.command("excuse")
 def excuse_task(
     title: Title,

@@ -9,7 +9,7 @@ from datetime import date
 from rubric_kit.errors import RecordsError
 from rubric_kit.records.nouns import Noun
 from rubric_kit.records.people import Students
-from rubric_kit.records.rows import Assignment, Book, KeptRubric, Question, Student, Task
+from rubric_kit.records.rows import Answer, Assignment, Book, KeptRubric, Question, Student, Task
 
 # The form that is usual for a grade, from each of these grades up; common practice, no source.
 USUAL_FORMS = ((7, "five-paragraph"), (5, "three-paragraph"), (0, "paragraph"))
@@ -157,6 +157,27 @@ class Tasks(Noun[Task]):
         with self._database.write(f"move the day of task {self.get(task_id).title}") as write:
             for version in versions:
                 write.change(Assignment, version.id, due=due)
+
+    def set_question(self, task_id: int, number: int, text: str, points: float) -> None:
+        """A short-answer question put otherwise, or, where the number is the next one, one question more.
+
+        Raises RecordsError for a number beyond the next, or fewer points than were given for an answer already.
+        """
+        asked = self.questions(task_id)
+        if not 1 <= number <= len(asked) + 1:
+            raise RecordsError(f"The task has {len(asked)} questions, so the next is number {len(asked) + 1}.")
+        values = {"text": text.strip(), "points": points}
+        with self._database.write(f"question {number} of task {self.get(task_id).title}") as write:
+            if number > len(asked):
+                write.add(Question, task_id=task_id, number=number, **values)
+                return
+            question = asked[number - 1].id
+            given = max((a.points for a in self._database.rows(Answer, "question_id = ?", [question])), default=0.0)
+            if points < given:
+                raise RecordsError(
+                    f"An answer to question {number} has {given:g} points already, more than {points:g}."
+                )
+            write.change(Question, question, **values)
 
     def keep_rubric(self, text: str, name: str, version: int, sha256: str) -> int:
         """The number under which a rubric is kept word for word; one that is there already is not added again."""
