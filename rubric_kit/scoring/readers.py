@@ -96,10 +96,10 @@ def readers_view(measured: Measures) -> ReadersView:
     rows = [
         (name, family, results[name], row) for family, part in table["measures"].items() for name, row in part.items()
     ]
-    scores = [(name, family, result.value, standard(result, row), row["weights"]) for name, family, result, row in rows]
+    scores = [(name, family, result.value, points(result, row)) for name, family, result, row in rows]
     estimates = {}
     for place, trait in enumerate(table["traits"]):
-        parts = [Contribution(n, f, value, z * weights[place]) for n, f, value, z, weights in scores]
+        parts = [Contribution(name, family, value, by_trait[place]) for name, family, value, by_trait in scores]
         centre = table["centre"][place]
         value = centre + math.fsum(part.points for part in parts)
         estimates[trait] = TraitEstimate(
@@ -111,6 +111,12 @@ def readers_view(measured: Measures) -> ReadersView:
             contributions=tuple(sorted(parts, key=lambda part: -abs(part.points))),
         )
     return ReadersView(estimates)
+
+
+def points(result: Result, row: Mapping[str, Any]) -> list[float]:
+    """What a measure adds to the estimate of each trait."""
+    z = standard(result, row)
+    return [weight * z for weight in row["weights"]]
 
 
 def standard(result: Result, row: Mapping[str, Any]) -> float:

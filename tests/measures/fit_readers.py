@@ -15,6 +15,7 @@ from __future__ import annotations
 import argparse
 import os
 import pickle
+import sys
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
@@ -33,33 +34,31 @@ from rubric_kit.reading import read_text
 from rubric_kit.scoring.readers import TRAITS
 from rubric_kit.scoring.score import score
 
+sys.path.insert(0, str(Path(__file__).parent))
+from readers_toml import as_toml
+
 ESSAYS = Path(__file__).parents[3] / "shared" / "data" / "human_scored_essays.csv.gz"
 COEFFICIENTS = Path("rubric_kit/scoring/data/readers.toml")
 FOLDS = 10
 GRADE, FORM = 8, "five-paragraph"
-NEAREST = {"conventions": "conventions", "sentences": "syntax", "organization": "cohesion"}
+# A criterion of the rubrics and the readers' trait nearest to it.
+NEAREST = (
+    ("conventions", "conventions"),
+    ("sentences", "syntax"),
+    ("sentences", "vocabulary"),
+    ("organization", "cohesion"),
+)
 USED = {"structure": FAMILIES["structure"], "vocabulary": FAMILIES["vocabulary"], **SIGNS}
 CUT = (1, 99)  # percentiles of a measure beyond which it says no more
 LEVELS = np.arange(2, 11)  # half steps from 1 to 5
 SPREADS = np.arange(1.0, 1.61, 0.05)
-USUAL_TRUST, TRUST_SPREAD = (
-    1e-3,
-    2.0,
-)  # prior of a family's variance of weights: geometric mean, spread of its logarithm
+# Prior of a family's variance of weights: geometric mean, spread of its logarithm.
+USUAL_TRUST, TRUST_SPREAD = 1e-3, 2.0
 USUAL_NOISE = 0.5  # of the variance of scores; where the search begins
 STEPS = 14  # of the search; more change no figure in the third decimal
-HEADER = """\
-# Weights of the view of experienced readers, written by tests/measures/fit_readers.py --write.
-# Fitted to readers' scores, 1 to 5, of {essays} essays on {prompts} prompts by students of grades 8 to 12 who are
-# learning English: a part of the public test set of the ELLIPSE corpus (Crossley et al. 2023, International Journal of
-# Learner Corpus Research 9(2)), CC BY-NC-SA 4.0. No text of it is in here, only these numbers.
-#
-# centre: mean score of each trait; below, above: 5th and 95th percentile of what readers gave beyond the estimate, on
-# prompts left out of the fitting; stretch: estimates keep nearer the middle than scores do, and agree best when spread
-# so much before they are rounded.
-"""
 Array = NDArray[np.float64]
 Values = dict[str, float | None]
+Figures = Mapping[str, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +95,6 @@ class Fit:
     centre: Array
     weights: Array  # measures by traits
     stretch: float
-    trust: Array  # by family
 
     def predict(self, x: Array) -> Array:
         estimate: Array = self.centre + self.scale(x) @ self.weights
@@ -117,12 +115,13 @@ def main() -> None:
     )
     show("structure and vocabulary alone", figures_of(data.y, *across_folds(on_sheets)))
     show(f"all {len(data.names)} measures", figures)
-    for criterion, values in data.criteria.items():
-        correlations = (f"{t} {np.corrcoef(values, data.y[:, i])[0, 1]:.3f}" for i, t in enumerate(TRAITS))
-        print(f"criterion {criterion:13}", *correlations)
+    criteria = of_criteria(data)
+    show("our own criteria", criteria)
     if arguments.write:
         errors = data.y - predicted
-        COEFFICIENTS.write_text(as_toml(data, fit(data.x, data.y, data.families), figures, errors), "utf-8")
+        COEFFICIENTS.write_text(
+            as_toml(data, LOG, fit(data.x, data.y, data.families), figures, criteria, errors), "utf-8"
+        )
 
 
 def gather(cache: Path | None = None) -> Data:
@@ -173,12 +172,13 @@ def only(data: Data, names: Sequence[str]) -> Data:
 
 
 def fit(x: Array, y: Array, families: Sequence[str]) -> Fit:
-    """Linear on standard scores, every family of measures with a variance of weights of its own (empirical Bayes: those
-    and the noise make the scores likeliest; MacKay 1992, Neural Computation 4(3)), the same for all traits.
+    """Linear on standard scores, the weights of every family with a variance of their own: those, and the noise, that
+    make the scores likeliest (empirical Bayes; MacKay 1992, Neural Computation 4(3)), for all traits alike. Estimates
+    of a trait then borrow from those of the others, as far as that helps on essays left out (Breiman & Friedman 1997,
+    Journal of the Royal Statistical Society B 59(1)).
     """
     scale = scale_of(x)
-    z, centre = scale(x), y.mean(0)
-    spread = y.std(0)
+    z, centre, spread = scale(x), y.mean(0), y.std(0)
     target = (y - centre) / spread
     members = [np.array([f == family for f in families]) for family in dict.fromkeys(families)]
     kernels = [z[:, m] @ z[:, m].T for m in members]
@@ -187,11 +187,13 @@ def fit(x: Array, y: Array, families: Sequence[str]) -> Fit:
     trust, noise = np.exp(best[:-1]), np.exp(best[-1])
     inverse = np.linalg.inv(sum_of(trust, kernels) + noise * np.eye(len(z)))
     dual = inverse @ target
-    by_measure = sum(t * m for t, m in zip(trust, members, strict=True))
-    weights = by_measure[:, None] * (z.T @ dual) * spread
     left_out = target - dual / np.diag(inverse)[:, None]  # what each essay would be given if it had been left out
-    stretch = max(SPREADS, key=lambda s: kappa(y[:, -1], halves(centre[-1] + s * spread[-1] * left_out[:, -1])))
-    return Fit(scale, centre, weights, float(stretch), trust)
+    borrow = np.linalg.lstsq(left_out, target, rcond=None)[0]
+    by_measure = sum(t * m for t, m in zip(trust, members, strict=True))
+    weights = by_measure[:, None] * (z.T @ dual) @ borrow * spread
+    overall = spread[-1] * (left_out @ borrow)[:, -1]
+    stretch = max(SPREADS, key=lambda s: kappa(y[:, -1], halves(centre[-1] + s * overall)))
+    return Fit(scale, centre, weights, float(stretch))
 
 
 def sum_of(trust: Array, kernels: Sequence[Array]) -> Array:
@@ -251,56 +253,29 @@ def kappa(human: Array, ours: Array) -> float:
     return float(cohen_kappa_score(*as_steps, labels=LEVELS, weights="quadratic"))
 
 
+def correlation(a: Array, b: Array) -> float:
+    return float(np.corrcoef(a, b)[0, 1])
+
+
 def figures_of(y: Array, predicted: Array, rounded: Array) -> dict[str, float]:
-    """Root mean square error by trait and their mean over the six (overall left out), correlation, kappa."""
+    """Root mean square error by trait and their mean over the six (overall left out), correlations, kappa."""
     errors = np.sqrt(((predicted - y) ** 2).mean(0))
     return {
         "mean_error": float(errors[:-1].mean()),
         **{f"error_{trait}": float(error) for trait, error in zip(TRAITS, errors, strict=True)},
-        "overall_correlation": float(np.corrcoef(predicted[:, -1], y[:, -1])[0, 1]),
-        "overall_kappa": kappa(y[:, -1], rounded),
+        **{f"correlation_{trait}": correlation(predicted[:, i], y[:, i]) for i, trait in enumerate(TRAITS)},
+        "kappa_overall": kappa(y[:, -1], rounded),
     }
 
 
-def show(name: str, figures: Mapping[str, float]) -> None:
+def of_criteria(data: Data) -> dict[str, float]:
+    """How our own criteria, before rounding, correlate with the trait nearest to each."""
+    pairs = ((key, trait, data.y[:, TRAITS.index(trait)]) for key, trait in NEAREST)
+    return {f"{key}_with_{trait}": correlation(data.criteria[key], scores) for key, trait, scores in pairs}
+
+
+def show(name: str, figures: Figures) -> None:
     print(f"{name}:", *(f"{key} {value:.3f}" for key, value in figures.items()), flush=True)
-
-
-def as_toml(data: Data, fitted: Fit, figures: Mapping[str, float], errors: Array) -> str:
-    below, above = np.percentile(errors, [5, 95], axis=0)
-    prompts = len(set(data.prompts))
-    lines = [
-        HEADER.format(essays=len(data.y), prompts=prompts),
-        f"traits = {list(TRAITS)}".replace("'", '"'),
-        f"centre = {numbers(fitted.centre)}",
-        f"below = {numbers(below)}",
-        f"above = {numbers(above)}",
-        f"stretch = {fitted.stretch:.2f}",
-        "\n# Measured on prompts left out of the fitting (10 folds), scores 1 to 5.\n[figures]",
-        *(f"{name} = {value:.3f}" for name, value in figures.items()),
-        "\n# By family and measure: log (added before the logarithm), low and high (cut), usual (when missing),",
-        "# mean, spread, and the points for each standard deviation, in order of the traits.",
-    ]
-    for family in dict.fromkeys(data.families):
-        lines.append(f'\n[measures."{family}"]')
-        lines += [row(data, fitted, i) for i, f in enumerate(data.families) if f == family]
-    return "\n".join(lines) + "\n"
-
-
-def row(data: Data, fitted: Fit, i: int) -> str:
-    scale, name = fitted.scale, data.names[i]
-    log = f"log = {LOG[name]:g}, " if name in LOG else ""
-    values = {"low": scale.low, "high": scale.high, "usual": scale.usual, "mean": scale.mean, "spread": scale.spread}
-    parts = ", ".join(f"{key} = {number(of[i])}" for key, of in values.items())
-    return f"{name} = {{ {log}{parts}, weights = {numbers(fitted.weights[i])} }}"
-
-
-def number(value: float) -> str:
-    return "inf" if np.isinf(value) else f"{value:.5g}" if abs(value) >= 1e-4 else "0.0"
-
-
-def numbers(values: Array) -> str:
-    return "[" + ", ".join(f"{value:.4f}" for value in values) + "]"
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ import pytest
 from rubric_kit.measures.measured import FAMILIES, measure
 from rubric_kit.measures.parse import parse
 from rubric_kit.measures.signs import SIGNS, signs
+from rubric_kit.measures.signs.certainty import doubts
 from rubric_kit.measures.signs.choices import all_choices, chances
 from rubric_kit.measures.signs.everyday import everyday_words
 from rubric_kit.measures.signs.sequences import Model
@@ -101,6 +102,15 @@ def test_sequences_are_weighed_by_the_formula_of_witten_and_bell():
     alone = {shape: (n + 3 / 4) / 9 for shape, n in (("a", 3), ("b", 2), ("c", 1), ("</s>", 0))}
     after_a = (2 + 2 * alone["b"]) / 5
     assert list(model.excess(["a", "b"])) == pytest.approx([0, math.log2(alone["b"] / after_a), 0])
+
+
+def test_the_tagger_is_in_more_doubt_about_jumbled_words_than_about_the_same_in_order():
+    found = {text: doubts(parse(read_text(text))) for text in (PLAIN, " ".join(sorted(PLAIN.split())))}
+    for of_words in found.values():
+        assert len(of_words) == 19
+        assert all(0 < doubt.chance <= 1 and doubt.entropy >= 0 for doubt in of_words)
+    plain, jumbled = (sum(doubt.entropy for doubt in of_words) for of_words in found.values())
+    assert jumbled > 2 * plain
 
 
 def test_word_range_formulas():
