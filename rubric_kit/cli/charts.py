@@ -42,6 +42,9 @@ def chart(
         str | None, typer.Option(metavar="NAME", help="The measure's name: rubric-kit rubric measures.")
     ] = None,
     task: Annotated[str | None, typer.Option(metavar="TITLE", help="The task whose drafts to compare.")] = None,
+    year: Annotated[
+        str | None, typer.Option(metavar="YEAR", help="Only pieces of a school year, such as 2025-26.")
+    ] = None,
     family: FamilyFolder = None,
     json: Json = False,
 ) -> None:
@@ -55,7 +58,7 @@ def chart(
     if (measure is None) == (kind is Kind.measure) or (task is None) == (kind is Kind.revision):
         raise typer.BadParameter("--measure NAME goes with measure, --task TITLE with revision, and only there.")
     with errors_in_words(), open_family(family) as records:
-        made = _made(records, kind, student, measure, task)
+        made = _made(records, kind, student, measure, task, year)
         if out is not None:
             write_chart(made, out)
         if json:
@@ -68,12 +71,14 @@ def chart(
             typer.echo(f"Wrote {out}", err=True)
 
 
-def _made(records: Family, kind: Kind, name: str, measure: str | None, task: str | None) -> Chart:
+def _made(
+    records: Family, kind: Kind, name: str, measure: str | None, task: str | None, school_year: str | None
+) -> Chart:
     from rubric_kit.showing.charts import year
 
     student = records.students.find(name)
     if measure is not None:
-        return year.measure_chart(measure, records, student)
+        return year.measure_chart(measure, records, student, school_year=school_year)
     if task is not None:
         return year.revision_chart(records, student, records.tasks.find(task).id)
-    return year.chart(kind.value, records, student)
+    return year.chart(kind.value, records, student, school_year=school_year)

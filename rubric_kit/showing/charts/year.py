@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from rubric_kit.errors import RubricKitError
 from rubric_kit.records.family import Family
+from rubric_kit.records.people import days_of
 from rubric_kit.records.pieces import Piece, pieces
 from rubric_kit.records.rows import Student
 from rubric_kit.showing.charts import tables
@@ -54,31 +55,36 @@ YEAR: Mapping[str, Callable[[Family, list[Piece], str], Chart]] = {
 }
 
 
-def charts(family: Family, student: Student, who: str | None = None) -> dict[str, Chart]:
+def charts(
+    family: Family, student: Student, who: str | None = None, school_year: str | None = None
+) -> dict[str, Chart]:
     """Every chart of a child's year by name: level, criteria, parts, slips, proposals.
 
-    who  the name in the titles, such as initials; else the student's
+    who          the name in the titles, such as initials; else the student's
+    school_year  such as "2025-26"; else all years. Raises RecordsError where it is none.
     """
-    found = pieces(family, student.id)
+    found = _pieces(family, student, school_year)
     return {name: make(family, found, student.name if who is None else who) for name, make in YEAR.items()}
 
 
-def chart(kind: str, family: Family, student: Student, who: str | None = None) -> Chart:
-    """One of them. Raises UnknownChartError for another name."""
+def chart(kind: str, family: Family, student: Student, who: str | None = None, school_year: str | None = None) -> Chart:
+    """One of them. Raises UnknownChartError for another name, RecordsError for no school year."""
     if kind not in YEAR:
         raise UnknownChartError(f"There is no chart {kind}. There are: {', '.join(YEAR)}.")
-    return YEAR[kind](family, pieces(family, student.id), student.name if who is None else who)
+    return YEAR[kind](family, _pieces(family, student, school_year), student.name if who is None else who)
 
 
-def measure_chart(measure: str, family: Family, student: Student, who: str | None = None) -> Chart:
-    """One measure over the year. Raises UnknownChartError for a measure that there is not."""
+def measure_chart(
+    measure: str, family: Family, student: Student, who: str | None = None, school_year: str | None = None
+) -> Chart:
+    """One measure over time. Raises UnknownChartError for a measure that there is not; else as above."""
     from rubric_kit.measures.measured import FAMILIES
 
-    known = [name for rows in FAMILIES.values() for name in rows]
-    if measure not in known:
+    if not any(measure in rows for rows in FAMILIES.values()):
         raise UnknownChartError(f"There is no measure {measure}. List them with: rubric-kit rubric measures")
-    table = tables.measures_table(pieces(family, student.id), [measure])
-    return measure_over_time(table, measure, terms=tables.terms_table(family), who=student.name if who is None else who)
+    table = tables.measures_table(_pieces(family, student, school_year), [measure])
+    name = student.name if who is None else who
+    return measure_over_time(table, measure, terms=tables.terms_table(family), who=name)
 
 
 def revision_chart(family: Family, student: Student, task_id: int, who: str | None = None) -> Chart:
@@ -87,3 +93,11 @@ def revision_chart(family: Family, student: Student, task_id: int, who: str | No
     name = student.name if who is None else who
     levels, measures = tables.levels_table(found), tables.measures_table(found, MEASURES)
     return before_after(levels, measures, reader=tables.reader_steadiness(family), who=name)
+
+
+def _pieces(family: Family, student: Student, school_year: str | None) -> list[Piece]:
+    found = pieces(family, student.id)
+    if school_year is None:
+        return found
+    first, last = days_of(school_year)
+    return [piece for piece in found if first <= piece.date <= last]
