@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from rubric_kit.measures.catalogue import Measure, Result
+from rubric_kit.measures.catalogue import Result
 from rubric_kit.measures.measured import FAMILIES, measure
 from rubric_kit.measures.signs import SIGNS
 from rubric_kit.reading import read_text
@@ -75,7 +75,7 @@ def test_an_estimate_is_its_centre_and_the_points_of_named_measures(careful):
 
 @pytest.mark.parametrize(("value", "added"), [(11, 0.05), (8, -0.1), (100, 0.1), (None, 0)])
 def test_a_measure_adds_its_weight_for_each_standard_deviation_within_the_cut(value, added):
-    result = Result(Measure("length", lambda c: c, "words", "words", "own"), value)
+    result = Result("length", value, "words", "own")
     row = {"low": 6, "high": 12, "usual": 10, "mean": 10, "spread": 2, "weights": [0.1]}
     assert points(result, row) == pytest.approx([added])
 
