@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from datetime import date
 from typing import Any
 
@@ -18,6 +19,7 @@ from rubric_kit.showing.due_view import what
 from rubric_kit.showing.lines import Lines
 
 FORMS = tuple(form.value for form in Form)
+COUNT = re.compile(r"[0-9]{1,4}")  # a number of questions; a longer one is a slip
 
 
 def question_of(text: str) -> tuple[str, float]:
@@ -140,7 +142,7 @@ def _parts(records: Family, text: str) -> tuple[str, str | None, int | None]:
     known = {student.name.casefold() for student in records.students.all()}
     name, form, questions = text, None, None
     head, _, tail = name.rpartition(":")
-    if head and name.strip().casefold() not in known and tail.strip().isdecimal():
+    if head and name.strip().casefold() not in known and COUNT.fullmatch(tail.strip()):
         name, questions = head, int(tail)
         head, _, tail = name.rpartition(":")
     if head and name.strip().casefold() not in known:

@@ -121,6 +121,10 @@ class Database:
             yield
         except sqlite3.Error as error:
             raise RecordsError(_in_words(error, self.path)) from error
+        except UnicodeEncodeError as error:
+            raise RecordsError("There is something in the text that is no letter or sign. Type it anew.") from error
+        except OverflowError as error:
+            raise RecordsError("A number is too large to be kept. Give a smaller one.") from error
 
 
 class Write:
@@ -205,7 +209,7 @@ _RULES = {
     "started <= finished": "A book is started before it is finished.",
     "level BETWEEN": "A level is 1, 2, 3 or 4.",
     "percent BETWEEN": "A percent is a number from 0 to 100.",
-    "points": "Points are a number, not below 0.",
+    "points": "Points are a number from 0 to a million.",
     "school_year": "A school year is written like 2025-26.",
     "form IN": "A form is paragraph, three-paragraph, five-paragraph or narrative.",
 }
