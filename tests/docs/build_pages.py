@@ -1,7 +1,8 @@
-"""Write the generated sections of DEVELOPERS.md: the figures on the labelled essays and the page of measures.
+"""Write the generated sections of DEVELOPERS.md: the figures on labelled essays and drafts, and the page of measures.
 
-    python tests/docs/build_pages.py             both (some minutes)
-    python tests/docs/build_pages.py measures    only the measures, with the figures that are there
+    python tests/docs/build_pages.py             all (some minutes)
+    python tests/docs/build_pages.py measures    only what is in files: the measures, the figures of readers
+    python tests/docs/build_pages.py revisions   only the figures on labelled drafts
 
 A section stands between ``<!-- name: begin -->`` and ``<!-- name: end -->``; the rest of the file is left as it is.
 """
@@ -18,7 +19,9 @@ from typing import Any
 
 from rubric_kit.measures.catalogue import Measure
 from rubric_kit.measures.measured import FAMILIES
+from rubric_kit.measures.signs import SIGNS
 
+ALL = {**FAMILIES, **SIGNS}
 ROOT = Path(__file__).parents[2]
 PAGE = ROOT / "DEVELOPERS.md"
 HEADS = ("measure", "definition", "unit", "source", "smallest sample", "measured accuracy", "not to be trusted")
@@ -44,15 +47,45 @@ def _place(page: str, name: str) -> tuple[int, int]:
 
 def labelled_table() -> str:
     """The figures of tests/labelled/measure.py on the half that nothing was fitted on."""
-    script = ROOT / "tests" / "labelled" / "measure.py"
-    done = subprocess.run([sys.executable, str(script), "report"], capture_output=True, text=True, check=True)
+    return _printed(ROOT / "tests" / "labelled" / "measure.py", "report")
+
+
+def revisions_table() -> str:
+    """The figures of tests/scoring/measure_revisions.py on the half that nothing was tuned on."""
+    return _printed(ROOT / "tests" / "scoring" / "measure_revisions.py", "report")
+
+
+def transfer_table() -> str:
+    """Whether readers' estimates would make the levels of the tuning essays better."""
+    return _printed(ROOT / "tests" / "measures" / "transfer_readers.py")
+
+
+def _printed(script: Path, *arguments: str) -> str:
+    done = subprocess.run([sys.executable, str(script), *arguments], capture_output=True, text=True, check=True)
     return done.stdout.strip()
+
+
+def readers_table() -> str:
+    """How well estimates of readers' scores agree with them, trait by trait, by the file that ships."""
+    shipped = tomllib.loads((files("rubric_kit.scoring") / "data" / "readers.toml").read_text("utf-8"))
+    figures = shipped["figures"]
+    nearest = {
+        trait: f"{key}: {r:.2f}" for name, r in shipped["criteria"].items() for key, trait in [name.split("_with_")]
+    }
+    rows = [["trait", "error of the estimate", "its correlation", "correlation of our nearest criterion"]]
+    rows.append(["---"] * len(rows[0]))
+    for trait in shipped["traits"]:
+        both = (f"{figures[f'{what}_{trait}']:.2f}" for what in ("error", "correlation"))
+        rows.append([trait, *both, nearest.get(trait, "none is near")])
+    mean = f"Mean error over the six traits {figures['mean_error']:.3f}"
+    kappa = f"quadratic weighted kappa of overall, in half steps, {figures['kappa_overall']:.2f}."
+    return "\n".join([*(f"| {' | '.join(row)} |" for row in rows), "", f"{mean}; {kappa}"])
 
 
 def measures_page(labelled: str) -> str:
     """Every measure of every family; ``labelled`` is the table of labelled essays that some figures come from."""
     figures = dict(_cells(line) for line in labelled.splitlines()[2:])
-    return "\n\n".join(_family(name, FAMILIES[name], trust()[name], figures) for name in FAMILIES)
+    return "\n\n".join(_family(name, table, trust()[name], figures) for name, table in ALL.items())
 
 
 def trust() -> dict[str, dict[str, Any]]:
@@ -99,9 +132,14 @@ def _smallest(measure: Measure[Any]) -> Iterator[str]:
 
 def main(only: str = "") -> None:
     page = PAGE.read_text("utf-8")
-    if only != "measures":
+    if not only:
         page = with_section(page, "labelled", labelled_table())
-    page = with_section(page, "measures", measures_page(section(page, "labelled")))
+        page = with_section(page, "transfer", transfer_table())
+    if only != "measures":
+        page = with_section(page, "revisions", revisions_table())
+    if only != "revisions":
+        page = with_section(page, "readers", readers_table())
+        page = with_section(page, "measures", measures_page(section(page, "labelled")))
     PAGE.write_text(page, "utf-8", newline="\n")
 
 
