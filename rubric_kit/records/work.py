@@ -187,8 +187,11 @@ class Marks(Noun[Mark]):
     ) -> Mark:
         """The reader's own levels (1 to 4, by criterion key) for a draft. An earlier mark stays; the latest counts.
 
-        Raises RecordsError for a level that cannot be, or a criterion that the piece's rubric does not have.
+        Raises RecordsError for no levels at all, a level that cannot be, or a criterion that the piece's rubric does
+        not have.
         """
+        if not levels:
+            raise RecordsError("A mark needs a level for at least one criterion.")
         draft = self._database.row(Draft, draft_id)
         sheets = self._database.rows(Sheet, "draft_id = ?", [draft_id])
         if sheets:

@@ -12,8 +12,8 @@ from fractions import Fraction
 from math import floor, isfinite
 
 from rubric_kit.errors import RecordsError
+from rubric_kit.scoring.exact import DECIMALS, as_written, rounded
 
-DECIMALS = 1  # of a grade as shown
 DIGITS = 3  # decimals of a figure inside a sum; a longer one is cut, with "…" after it
 WHOLE = Fraction(100)
 
@@ -79,12 +79,7 @@ def exact(number: float) -> Fraction:
     """
     if not isfinite(number):
         raise RecordsError(f"A grade cannot be worked out from {number}. Correct the points or weights that hold it.")
-    return Fraction(repr(float(number)))
-
-
-def rounded(value: Fraction) -> Fraction:
-    """Half up to one decimal: the only rounding there is."""
-    return Fraction(floor(value * 10**DECIMALS + Fraction(1, 2)), 10**DECIMALS)
+    return as_written(number)
 
 
 def shown(value: Fraction) -> str:

@@ -5,7 +5,10 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
+
+from rubric_kit.scoring.exact import as_written, rounded
 
 LEVELS = (1, 2, 3, 4)
 LEVEL_NAMES = {1: "beginning", 2: "approaching", 3: "at grade", 4: "exemplary"}
@@ -71,9 +74,10 @@ class Rubric:
     source: str
 
     def percent_for(self, levels: Mapping[str, int]) -> float:
-        """The weighted mean of what the levels (by criterion key) are worth, to one decimal."""
-        total = sum(c.weight for c in self.criteria)
-        return round(sum(c.weight * self.percent[levels[c.key]] for c in self.criteria) / total, 1)
+        """The weighted mean of what the levels (by criterion key) are worth, to one decimal, half up."""
+        pairs = [(as_written(c.weight), as_written(self.percent[levels[c.key]])) for c in self.criteria]
+        total = sum(weight * worth for weight, worth in pairs) / sum(weight for weight, _ in pairs)
+        return float(rounded(Fraction(total)))
 
     def letter_for(self, percent: float) -> str:
         """The letter for a percent; the lowest letter has no floor."""

@@ -97,6 +97,11 @@ def test_a_criterion_that_the_rubric_does_not_have_is_refused(busy, draft):
     assert busy.marks.latest(draft.id) is None
 
 
+def test_a_mark_without_any_level_is_refused(busy, draft):
+    with pytest.raises(RecordsError, match="at least one criterion"):
+        busy.marks.add(draft.id, {}, marked_on=date(2026, 5, 16), comment="Nice")
+
+
 def test_points_for_answers_are_given_and_changed(busy, draft):
     busy.answers.give(draft.assignment_id, {1: 2, 2: 1.5})
     busy.answers.give(draft.assignment_id, {2: 2, 3: 0})

@@ -50,8 +50,9 @@ def test_the_percent_is_the_weighted_mean_of_what_the_levels_are_worth() -> None
     rubric = load_form("five-paragraph")
     weights = {c.key: c.weight for c in rubric.criteria}
     levels = dict(zip(weights, (4, 3, 2, 1, 3), strict=True))
-    by_hand = sum(weights[key] * {1: 62, 2: 75, 3: 88, 4: 98}[level] for key, level in levels.items()) / 100
-    assert rubric.percent_for(levels) == round(by_hand, 1)
+    assert list(weights.values()) == [20, 20, 25, 15, 20]
+    # (20 x 98 + 20 x 88 + 25 x 75 + 15 x 62 + 20 x 88) / 100 = 82.85, and half goes up
+    assert rubric.percent_for(levels) == 82.9
     assert rubric.percent_for(dict.fromkeys(weights, 4)) == 98
     assert rubric.percent_for(dict.fromkeys(weights, 1)) == 62
 

@@ -57,7 +57,7 @@ CREATE TABLE questions (
     task_id INTEGER NOT NULL REFERENCES tasks (id),
     number INTEGER NOT NULL CHECK (number > 0),
     text TEXT NOT NULL CHECK (trim(text) <> ''),
-    points REAL NOT NULL CHECK (points > 0),
+    points REAL NOT NULL CHECK (points > 0 AND points <= 1e6),
     removed TEXT
 ) STRICT;
 CREATE UNIQUE INDEX one_question_of_a_number ON questions (task_id, number) WHERE removed IS NULL;
@@ -92,7 +92,7 @@ CREATE TABLE answers (
     id INTEGER PRIMARY KEY,
     assignment_id INTEGER NOT NULL REFERENCES assignments (id),
     question_id INTEGER NOT NULL REFERENCES questions (id),
-    points REAL NOT NULL CHECK (points >= 0),
+    points REAL NOT NULL CHECK (points >= 0 AND points <= 1e6),
     removed TEXT
 ) STRICT;
 CREATE UNIQUE INDEX one_mark_an_answer ON answers (assignment_id, question_id) WHERE removed IS NULL;
@@ -123,6 +123,8 @@ CREATE TABLE sheets (
     removed TEXT
 ) STRICT;
 
+CREATE INDEX sheets_of_a_draft ON sheets (draft_id);
+
 -- The reader's own levels. occasion: 'first' counts for the grade (the latest one does); 'again' is an old piece marked
 -- once more, unseen, to tell how steady the reader is. seen_proposal: whether the proposal was on the screen before.
 CREATE TABLE marks (
@@ -135,6 +137,8 @@ CREATE TABLE marks (
     comment TEXT NOT NULL DEFAULT '',
     removed TEXT
 ) STRICT;
+
+CREATE INDEX marks_of_a_draft ON marks (draft_id);
 
 CREATE TABLE mark_levels (
     id INTEGER PRIMARY KEY,
