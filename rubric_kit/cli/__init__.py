@@ -49,6 +49,7 @@ COMMANDS = {
     },
     "Grades": {"grade": "grades", "export": "grades"},
     "Growth": {"chart": "charts"},
+    "The year on paper": {"portfolio": "portfolio", "report": "portfolio"},
     "The records as a whole": {
         "import": "importing",
         "old-mark": "importing",
