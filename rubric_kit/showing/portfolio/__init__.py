@@ -11,6 +11,7 @@
 
 from rubric_kit.showing.portfolio.contents import PARTS as PARTS
 from rubric_kit.showing.portfolio.contents import portfolio as portfolio
+from rubric_kit.showing.portfolio.material import last_year as last_year
 from rubric_kit.showing.portfolio.pages import Paper as Paper
 from rubric_kit.showing.portfolio.pages import page_html as page_html
 from rubric_kit.showing.portfolio.pages import page_pdf as page_pdf

@@ -8,8 +8,8 @@ from datetime import date
 from rubric_kit.errors import RubricKitError
 from rubric_kit.records.family import Family
 from rubric_kit.records.people import days_of
-from rubric_kit.showing.portfolio import figures as charts
 from rubric_kit.showing.portfolio import rest
+from rubric_kit.showing.portfolio.figures import USUAL, figures
 from rubric_kit.showing.portfolio.material import of_year
 from rubric_kit.showing.portfolio.pieces import chosen, piece_view
 from rubric_kit.showing.portfolio.views import GradesView, Portfolio
@@ -30,7 +30,7 @@ def portfolio(
     school_year: str,
     *,
     pieces: Sequence[int] | None = None,
-    charts_shown: Sequence[str] = charts.USUAL,
+    charts: Sequence[str] = USUAL,
     include: Sequence[str] = PARTS,
     initials: bool = False,
     kept_by: str = "",
@@ -38,11 +38,11 @@ def portfolio(
 ) -> Portfolio:
     """A child's school year such as "2025-26".
 
-    pieces        draft numbers of the pieces to show in full; else the first, the middle and the last of the year
-    charts_shown  of level, criteria, parts, slips, proposals
-    include       of ``PARTS``; the cover and the cautions are always there
-    initials      names replaced by initials
-    kept_by       who kept the records, for the cover; else there is a line to sign on
+    pieces    draft numbers of the pieces to show in full; else the first, the middle and the last of the year
+    charts    of level, criteria, parts, slips, proposals
+    include   of ``PARTS``; the cover and the cautions are always there
+    initials  names replaced by initials
+    kept_by   who kept the records, for the cover; else there is a line to sign on
 
     Raises RecordsError for a student or a year that is none, UnknownPartError, UnknownPieceError, UnknownChartError.
     """
@@ -67,7 +67,7 @@ def portfolio(
         units=units(material) if "work" in include else (),
         pieces=tuple(piece_view(each, material) for each in shown),
         growth_note=say["growth"]["you" if any(p.levels for p in material.drafts) else "none"],
-        figures=charts.figures(material, charts_shown) if "growth" in include else (),
+        figures=figures(material, charts) if "growth" in include else (),
         conferences=rest.conferences(material) if "conferences" in include else (),
         grades=rest.grades(material, school_year, made_on) if "grades" in include else NO_GRADES,
         rubrics=rest.rubrics(material) if "rubric" in include else (),

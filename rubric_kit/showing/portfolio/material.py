@@ -51,6 +51,13 @@ def of_days(family: Family, student: Student, begins: date, ends: date, initials
     return _gathered(family, student, lambda day: begins <= day <= ends, initials, ())
 
 
+def last_year(family: Family, student_id: int, today: date) -> str:
+    """The last school year in which the child had a task by that day; without any, the one of that day."""
+    tasks = {task.id: task for task in family.tasks.all()}
+    days = [day_of(tasks[a.task_id], a) for a in family.tasks.assignments(student_id)]
+    return school_year_of(max((day for day in days if day <= today), default=today))
+
+
 def _gathered(
     family: Family, student: Student, wanted: Callable[[date], bool], initials: bool, also: Sequence[str]
 ) -> Material:

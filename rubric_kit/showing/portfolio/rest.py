@@ -18,7 +18,6 @@ from rubric_kit.showing.grades_view import HOW_ROUNDED
 from rubric_kit.showing.portfolio.material import Material
 from rubric_kit.showing.portfolio.views import ConferenceView, CriterionRow, GradeRow, GradesView, RubricView
 from rubric_kit.showing.portfolio.words import count_of, day_in_words, words
-from rubric_kit.showing.view import number
 
 STEPS = 1  # of a year's grade down to its terms; each book, task and sentence stands in the page of grades
 SAID = ("worked", "next_step", "goal", "outcome")
@@ -150,7 +149,7 @@ def percent_or_status(grade: Grade) -> str:
     """Of one task in a line: "88.4", or what it still is."""
     if grade.percent is None:
         return "missing" if grade.missing else "not graded"
-    return number(grade.percent)
+    return f"{grade.percent:.1f}"
 
 
 def cautions() -> Sequence[str]:
