@@ -12,7 +12,7 @@ SHORT = 6  # letters; up to here two wrong letters are looked for, beyond three,
 LONG = 9  # from here four
 LONG_KEY = 7  # sounds; from here two of a sound key may differ, else one
 SILENT = 3  # letters that a word may have more than its sounds' spelling, or fewer (enough, enuf)
-SHORTLIST = 24  # words weighed closely; 93 to 99% of the lists' intended words are among them
+SHORTLIST = 36  # words weighed closely; 93 to 99% of the lists' intended words are among them
 SPLIT_ZIPF = 4.2  # both words of a pair written as one are common ones
 
 

@@ -24,7 +24,7 @@ KIND = "spelling"
 # How much evidence (ranking.py) the best suggestion needs before a word is accused; tests/measures/measure_spelling.py
 # shows false alarms in novels and misspellings missed. Misspellings mostly have 1 to 8, coined words -10 to 3.
 ENOUGH = -4.0
-ENOUGH_FOR_CAPITAL = 3.0  # a capital at the start of a sentence may be a name's
+ENOUGH_FOR_CAPITAL = 3.5  # a capital at the start of a sentence may be a name's
 ENOUGH_FOR_NAME = 1.0  # a misspelled day, month or country
 ENOUGH_FOR_PART = 3.0  # a part of a hyphenated word: many are coined
 ENOUGH_FOR_CONTRACTION = 0.0  # did'nt; other unknown words with an apostrophe are dialect
@@ -64,8 +64,9 @@ def _misspelled(sentence: Sentence, capitals: Capitals, paragraph: int) -> Itera
             yield Found(word.text, word.start, word.end, KIND, why, paragraph, (capitalised_as(word.text, meant),))
         elif not is_known(small) and not _may_be_name(word, small, capitals.opens(words, place), capitals):
             found = weighed(word.text, before, after)
-            if found and found[0][1] >= _enough(word, small, found[0][0], capitals):
-                best = tuple(other for other, _ in found[:MOST])
+            # Of 36 candidates one goes with the neighbours by chance, so they tell which is meant, not whether one is.
+            if found and max(item.alone for item in found) >= _enough(word, small, found[0].word, capitals):
+                best = tuple(item.word for item in found[:MOST])
                 yield Found(word.text, word.start, word.end, KIND, _why(word.text, small, best[0]), paragraph, best)
 
 

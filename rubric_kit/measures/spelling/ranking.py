@@ -5,14 +5,16 @@ from __future__ import annotations
 import tomllib
 from functools import cache, lru_cache
 from importlib.resources import files
+from typing import NamedTuple
 
 from rapidfuzz.distance import OSA, Postfix, Prefix
 
+from rubric_kit.measures.spelling.beside import beside
 from rubric_kit.measures.spelling.candidates import candidates, pairs
 from rubric_kit.measures.spelling.known import LONGEST_WORD, corrections, plain, unknown_parts
 from rubric_kit.measures.spelling.slips import slip_cost
 from rubric_kit.measures.spelling.sounds import sound_cost, sound_key
-from rubric_kit.measures.spelling.words import commonness, suggested
+from rubric_kit.measures.spelling.words import commonness, is_common, suggested
 
 Evidence = dict[str, float]
 
@@ -22,40 +24,54 @@ REMEMBERED = 5_000  # misspellings: the same come back in an essay, and in the e
 SURE = 20.0  # a listed correction
 REPEATED = 3.0  # "the the" is seldom meant
 WRONG_ARTICLE = 1.0  # children write "a hour" too
+NAME = 1.0  # for a name where a capital is written, against it where none is; found on half of the misspelling lists
+ONE_SLIP = 0.6  # the cost (slips.py) of one common slip
+RARE = 3.3  # Zipf; what lies below counts more
+# Usual endings, the longest first.
+ENDINGS = ("ment", "ness", "able", "ible", "tion", "ing", "ous", "est", "ers", "ed", "er", "es", "ly", "al", "s", "y")
 
 
 def suggest(word: str, before: str = "", after: str = "") -> tuple[str, ...]:
     """At most five words that a misspelling may stand for, likeliest first, capitalised as it is.
 
-    ``before`` and ``after`` are its neighbours in the sentence: a word that makes them repeat, or that does not go with
-    "a" or "an", moves down.
+    ``before`` and ``after`` are its neighbours in the sentence: a word that is often met beside them moves up, one that
+    makes them repeat, or that does not go with "a" or "an", moves down.
     """
-    return tuple(other for other, _ in weighed(word, before, after)[:MOST])
+    return tuple(found.word for found in weighed(word, before, after)[:MOST])
 
 
-def weighed(word: str, before: str = "", after: str = "") -> list[tuple[str, float]]:
-    """(word, weight of evidence) for what a misspelling may stand for, best first, capitalised as it is."""
+class Weighed(NamedTuple):
+    """What a misspelling may stand for, with the weight of evidence for it: where it stands, and by itself."""
+
+    word: str
+    weight: float
+    alone: float
+
+
+def weighed(word: str, before: str = "", after: str = "") -> list[Weighed]:
+    """What a misspelling may stand for, the likeliest between its neighbours first, capitalised as it is."""
     small = plain(word)
     if not 0 < len(small) <= LONGEST_WORD:
         return []
     owner = small.removesuffix("'s")
     parts = unknown_parts(small) if "-" in small else []
     if parts:
-        found = [(small.replace(parts[0], other, 1), weight) for other, weight in _ranked(parts[0])]
+        ranked = [(small.replace(parts[0], other, 1), weight) for other, weight in _ranked(parts[0])]
     elif owner != small and owner and owner not in corrections():
-        found = [(f"{other}'s", weight) for other, weight in _ranked(owner)]
+        ranked = [(f"{other}'s", weight) for other, weight in _ranked(owner)]
     else:
-        found = _ranked(small)
-    neighbours = plain(before), plain(after)
-    found = [(other, weight - _out_of_place(other, *neighbours)) for other, weight in found]
+        ranked = _ranked(small)
     if small in corrections():
-        sure = corrections()[small]
-        found = [(sure, SURE), *((other, weight) for other, weight in found if other != sure)]
-    found.sort(key=lambda item: item[1], reverse=True)
-    shown = {}
-    for other, weight in found:
-        shown.setdefault(other.lower(), (capitalised_as(word, other), weight))  # once, though both name and word (Love)
-    return list(shown.values())
+        ranked = [(corrections()[small], SURE), *ranked]
+    neighbours = plain(before), plain(after)
+    found = [
+        Weighed(capitalised_as(word, other), weight + _in_place(other, *neighbours) + _as_name(word, other), weight)
+        for other, weight in ranked
+    ]
+    once: dict[str, Weighed] = {}  # a word may be a name too (love, Love)
+    for item in sorted(found, key=lambda item: item.weight, reverse=True):
+        once.setdefault(item.word.lower(), item)
+    return list(once.values())
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -64,12 +80,20 @@ def _ranked(word: str) -> list[tuple[str, float]]:
     return [(other, sum(weights[name] * value for name, value in of.items())) for other, of in evidence(word)]
 
 
-def _out_of_place(word: str, before: str, after: str) -> float:
+def _in_place(word: str, before: str, after: str) -> float:
+    """How well it goes with its neighbours; of two words each has one neighbour."""
     if word in (before, after):
-        return REPEATED
-    if before in ("a", "an") and (word[0] in "aeio") != (before == "an"):
-        return WRONG_ARTICLE
-    return 0.0
+        return -REPEATED
+    small = word.lower()
+    first, _, last = small.partition(" ")
+    weight = _weights()["beside"] * (beside(before, first) + beside(last or first, after))
+    wrong_article = before in ("a", "an") and (word[0] in "aeio") != (before == "an")
+    return weight - WRONG_ARTICLE * wrong_article
+
+
+def _as_name(written: str, other: str) -> float:
+    """Names are written with a capital, and a capital says so."""
+    return 0.0 if other[0].islower() or other.startswith("I'") else NAME if written[0].isupper() else -NAME
 
 
 def capitalised_as(word: str, other: str) -> str:
@@ -99,6 +123,7 @@ def _for_word(word: str, plain: str, key: str, i: int) -> Evidence:
         "slips_a_letter": 5 * slips / len(word),
         "sounds": sounds / 10,
         "sounds_a_letter": sounds / len(word),
+        "sounds_twice": (sounds / len(word)) ** 2,
         "sounds_alike": float(key == listed.keys[i]),
         "key_edits": OSA.distance(key, listed.keys[i]),
         "first_letter": float(word[0] == other[0]),
@@ -109,7 +134,29 @@ def _for_word(word: str, plain: str, key: str, i: int) -> Evidence:
         "same_start": Prefix.similarity(word, other) / len(word),
         "same_end": Postfix.similarity(word, other) / len(word),
         "name": float(listed.words[i] != other),
+        "one_slip": float(slips <= ONE_SLIP),
+        "slips_twice": slips * slips / len(word),
+        "rare": max(0.0, RARE - commonness(other)),
+        "same_ending": float(ending(word) == ending(other)),
+        "only_s": float(word + "s" == other or other + "s" == word),
+        "by_rule": float(_follows_rule(word, other)),
     }
+
+
+def ending(word: str) -> str:
+    """The longest of the usual endings that the word has, or ""."""
+    return next((end for end in ENDINGS if word.endswith(end)), "")
+
+
+def _follows_rule(written: str, meant: str) -> bool:
+    """Is the ending put to the whole word where the right form changes it: makeing, stoped, tryed, babys?"""
+    for end in ENDINGS:
+        stem = written.removesuffix(end)
+        if stem != written and len(stem) > 1 and is_common(stem):
+            changed = {stem[:-1], stem + stem[-1], stem[:-1] + "i", stem[:-1] + "ie", stem + "e"}
+            if meant.removesuffix(end) in changed and meant.endswith(end):
+                return True
+    return False
 
 
 def _for_pair(pair: str) -> Evidence:

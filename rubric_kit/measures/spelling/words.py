@@ -37,7 +37,7 @@ class Suggested:
 
 @cache
 def suggested() -> Suggested:
-    words, sizes, sounds, keys = (line.split(" ") for line in _body("words.txt.gz").splitlines())
+    words, sizes, sounds, keys = (line.split(" ") for line in list_body("words.txt.gz").splitlines())
     small = " ".join(words).lower().split(" ")
     first = [bisect_left(words, length, key=len) for length in range(len(words[-1]) + 2)]
     return Suggested(words, small, sizes, sounds, keys, dict(zip(words, range(len(words)), strict=True)), first)
@@ -55,12 +55,12 @@ def is_listed_name(word: str) -> bool:
 
 @cache
 def _rare() -> str:
-    return _body("known.txt.gz")
+    return list_body("known.txt.gz")
 
 
 @cache
 def _names() -> str:
-    return _body("names.txt.gz")
+    return list_body("names.txt.gz")
 
 
 def _is_line_of(text: str, word: str) -> bool:
@@ -91,7 +91,7 @@ def commonness(word: str) -> float:
     return zipf_of_words().get(word.lower(), UNLISTED)
 
 
-def _body(name: str) -> str:
+def list_body(name: str) -> str:
     """The text of a list below its header of # lines."""
     text = gzip.decompress((files(__package__) / "data" / name).read_bytes()).decode()
     return text[text.index("\n", text.rindex("\n#") + 1) + 1 :].rstrip("\n")
