@@ -30,8 +30,8 @@ LABELS = {
 WAYS = {1: "up", 0: "the same", -1: "down"}
 CAUTION = (
     "Sentences are paired by the words that they share and by their order, not by what they mean: one that was said "
-    "anew in other words shows as cut and new. Whether a step was taken is a hint: on drafts judged by hand it was right "
-    "about six times in ten (DEVELOPERS.md). You see what was meant."
+    "anew in other words shows as cut and new. Whether a step was taken is a hint: on drafts judged by hand it was "
+    "right about six times in ten. You see what was meant."
 )
 
 
