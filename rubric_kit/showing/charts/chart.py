@@ -73,12 +73,9 @@ class Chart:
         """Draw on these axes, or on those of a new figure (``.figure``) that no window or list of figures holds."""
         with style():
             if ax is None:
-                from matplotlib.backends.backend_agg import FigureCanvasAgg
                 from matplotlib.figure import Figure
 
-                figure = Figure(figsize=self.size, layout="constrained")
-                FigureCanvasAgg(figure)
-                ax = figure.subplots()
+                ax = Figure(figsize=self.size, layout="constrained").subplots()
             self.paint(ax)
         return ax
 

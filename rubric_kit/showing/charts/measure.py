@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 HEIGHT = 3.6  # inches
 NAMED = 40  # characters of a name or title in words
-NORM_BAND, NORM_EDGE = "#D3DCE3", "#6F7A82"  # own greys, cool beside the warm ones of the terms
+NORM_BAND, NORM_EDGE = "#CBD5DD", "#6F7A82"  # own greys, cool beside the warm ones of the terms
 AIR = 0.15  # of the values' range, free above and below them
 LINE_OF_TEXT = 12  # points
 
