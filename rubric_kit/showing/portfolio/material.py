@@ -66,13 +66,15 @@ def _gathered(
     within = sorted(((t, a) for t, a in found if wanted(day_of(t, a))), key=lambda pair: (day_of(*pair), pair[1].id))
     counted = {a.id for _, a in within if not a.excused}
     every = pieces(family) if initials else pieces(family, student.id)
-    names = Names([s.name for s in family.students.all()] + list(also), _headings(every), initials=initials)
+    people = [*(child.name for child in family.students.all()), *also]
+    names = Names(people, _blocks(every, "heading"), _blocks(every, "title"), initials=initials)
     drafts = [_told(p, names) for p in every if p.assignment.id in counted]
     return Material(family, student, names, tuple(within), tuple(drafts))
 
 
-def _headings(every: Sequence[Piece]) -> list[str]:
-    return [heading for piece in every if (heading := piece.body.get("heading"))]
+def _blocks(every: Sequence[Piece], kind: str) -> list[str]:
+    """The headings or titles of the pieces that were scored."""
+    return [text for piece in every if (text := piece.body.get(kind))]
 
 
 def _told(piece: Piece, names: Names) -> Piece:

@@ -14,6 +14,7 @@ NAME = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*")
 LETTER = r"[^\W\d_]"
 APOSTROPHE = re.compile("['’]")
 PLURAL = "(?:es|s)?"  # the Pellwoods
+FULL_NAME = 2  # words
 KEPT = ("heading_words", "heading_labels", "days_and_months", "small_words")  # word lists of what is no name
 
 
@@ -22,13 +23,22 @@ class Names:
 
     people    full names, such as those of the students
     headings  heading blocks of essays: a line with a person's name in it holds the family name too
+    titles    of essays: one of two words, the first a person's name, is a name that stands where a title would
 
     In running text a name in small letters that is a word of its own (will, wren) stays: mostly it is meant as one.
     """
 
-    def __init__(self, people: Iterable[str] = (), headings: Iterable[str] = (), *, initials: bool = False) -> None:
+    def __init__(
+        self,
+        people: Iterable[str] = (),
+        headings: Iterable[str] = (),
+        titles: Iterable[str] = (),
+        *,
+        initials: bool = False,
+    ) -> None:
         known = {word for name in people for word in _words(name)}
         lines = [line for heading in headings for line in heading.splitlines()]
+        lines += [title for title in titles if _is_full_name(title, known)]
         beside = {word for line in lines if known & _folded(line, known) for word in _name_like(line)}
         self._any = _pattern(known | beside, re.IGNORECASE) if initials else None
         self._as_names = _pattern(known | beside) if initials else None
@@ -55,6 +65,11 @@ def _words(name: str) -> set[str]:
         word for word in NAME.findall(_composed(name)) if len(word) > 1
     ]
     return {part for word in whole for part in (word, *word.split("-")) if len(part) > 1}
+
+
+def _is_full_name(title: str, known: set[str]) -> bool:
+    words = _composed(title).split()
+    return len(words) == FULL_NAME and bool(_folded(words[0], known))
 
 
 def _folded(line: str, known: set[str]) -> set[str]:

@@ -22,7 +22,6 @@ from rubric_kit.showing.portfolio.pieces import rubric_of, said_to_writer
 from rubric_kit.showing.portfolio.rest import percent_or_status
 from rubric_kit.showing.portfolio.views import FigureView, MoveRow, TermReport, WrittenRow
 from rubric_kit.showing.portfolio.words import count_of, day_in_words, grade_in_words, words
-from rubric_kit.showing.view import number
 
 # What fits on the page in letters that can be read; the rest is in the portfolio.
 ROWS = 14  # tasks
@@ -117,7 +116,7 @@ def _moves(pieces: Sequence[Piece], material: Material) -> tuple[MoveRow, ...]:
         if levels:
             move = levels[-1] - levels[0]
             change = "" if len(levels) == 1 else f"{'up' if move > 0 else 'down'} {abs(move)}" if move else "the same"
-            ends = str(levels[0]), str(levels[-1]), number(fmean(levels))
+            ends = str(levels[0]), str(levels[-1]), f"{fmean(levels):.1f}"
             rows.append(MoveRow(material.names(criterion.name), *ends, change))
     return tuple(rows)
 
