@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from rubric_kit.scoring.rubric_file import load_file
     from rubric_kit.scoring.score import score as score
     from rubric_kit.showing import show as show
+    from rubric_kit.showing.desk import desk as desk
 
     load_rubric = load_file
 
@@ -35,6 +36,7 @@ _HOMES = {
     "agreement": ("rubric_kit.scoring.agreement", "agreement"),
     "begin": ("rubric_kit.records", "begin"),
     "compare": ("rubric_kit.scoring.revision", "compare"),
+    "desk": ("rubric_kit.showing.desk", "desk"),
     "feedback": ("rubric_kit.scoring.feedback", "feedback"),
     "load_rubric": ("rubric_kit.scoring.rubric_file", "load_file"),
     "measure": ("rubric_kit.measures.measured", "measure"),

@@ -31,6 +31,7 @@ from typer.main import get_group
 STOPPED = 130  # by Ctrl-C, as shells count it
 # The commands in the order of the help, under its headings, and the file that each stands in.
 COMMANDS = {
+    "In a browser": {"open": "opening_notebooks"},
     "Essays": {"score": "score", "agree": "agree", "rubric": "rubric"},
     "The family's year: who, what, when": {
         "demo": "demo",

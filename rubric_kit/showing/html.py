@@ -85,6 +85,7 @@ def _sheet(sheet: ScoreSheet) -> dict[str, Any]:
         "sections": SECTIONS.items(),
         "about_sure": ABOUT_SURE,
         "prefix": "",
+        "lit": (),
     }
 
 
