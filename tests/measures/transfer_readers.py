@@ -2,8 +2,9 @@
 
     python tests/measures/transfer_readers.py     prints the table that DEVELOPERS.md shows (some minutes)
 
-Labelled levels of the tuning essays are foretold from our score before rounding, the grade and the form, and again with
-the seven estimates beside them: ridge regression, its strength chosen without the fold, in ten folds. Less is better.
+Labelled levels of the tuning essays are foretold from the grade and the form with our score for the criterion before
+rounding, with our scores for all five, and with those and the seven estimates: ridge regression, its strength chosen
+without the fold, a whole batch of essays (written together) left out at a time. The errors are root mean squares.
 """
 
 from __future__ import annotations
@@ -14,62 +15,61 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 from sklearn.linear_model import RidgeCV
-from sklearn.model_selection import KFold, cross_val_predict
+from sklearn.model_selection import LeaveOneGroupOut, cross_val_predict
 from sklearn.pipeline import make_pipeline
 from sklearn.preprocessing import StandardScaler
 
+from rubric_kit.scoring.agreement import agreement
 from rubric_kit.scoring.readers import TRAITS, readers_view
+from rubric_kit.scoring.rubric import LEVELS
 from rubric_kit.scoring.score import score
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "labelled"))
-from labelled import half
+from labelled import Labelled, half
 
 FORMS = ("paragraph", "three-paragraph", "five-paragraph", "narrative")
-OLDER = 7  # grade: the readers' essays begin at 8, the labelled ones end there
+BATCH = 100  # essays are numbered, each batch from a new hundred
 STRENGTHS = np.logspace(-1, 3, 9)
-FOLDS = KFold(10, shuffle=True, random_state=0)
 Array = NDArray[np.float64]
 
 
 def main() -> None:
-    print(table())
+    essays = list(half("tune"))
+    batches = np.array([int(essay.name.split("_")[0]) // BATCH for essay in essays])
+    names = list(essays[0].labels["levels"])
+    levels = np.array([[essay.labels["levels"][name] for name in names] for essay in essays], float)
+    known, ours, estimates = (np.array(part, float) for part in zip(*map(gather, essays), strict=True))
+    print("| levels of | error from our score | from our five scores | from those and the estimates |")
+    print("|---|---|---|---|")
+    foretold: list[list[Array]] = []
+    for i, name in enumerate(names):
+        columns = (ours[:, [i]], ours, np.hstack([ours, estimates]))
+        foretold.append([left_out(np.hstack([known, x]), levels[:, i], batches) for x in columns])
+        errors = (np.sqrt(((f - levels[:, i]) ** 2).mean()) for f in foretold[-1])
+        print(f"| {name} | " + " | ".join(f"{e:.2f}" for e in errors) + " |")
+    kappas = (kappa(np.concatenate(by_way), levels.T.ravel()) for by_way in zip(*foretold, strict=True))
+    print("| all: quadratic weighted kappa | " + " | ".join(f"{k:.2f}" for k in kappas) + " |")
 
 
-def table() -> str:
-    grades, known, scores, labels, estimates = gather()
-    lines = [
-        "| levels of | essays | error from our score | with the readers' estimates | from the estimates alone |",
-        "|---|---|---|---|---|",
-    ]
-    for name, chosen in (("", grades > 0), (f", grades {OLDER} and 8", grades >= OLDER)):
-        for key, level in labels.items():
-            columns = np.column_stack([scores[key], known])
-            beside = np.column_stack([columns, estimates])
-            alone = np.column_stack([known, estimates])
-            errors = [error(x[chosen], level[chosen]) for x in (columns, beside, alone)]
-            lines.append(f"| {key}{name} | {chosen.sum()} | " + " | ".join(f"{e:.3f}" for e in errors) + " |")
-    return "\n".join(lines)
+def gather(essay: Labelled) -> tuple[list[float], list[float], list[float]]:
+    """Grade and form; our scores before rounding; estimates of readers' scores."""
+    grade, form = essay.labels["grade"], essay.labels["form"]
+    sheet = score(essay.essay, grade, form)
+    view = readers_view(sheet.measures)
+    ours = [sheet.criterion(name).score for name in essay.labels["levels"]]
+    return [grade, *(form == other for other in FORMS)], ours, [view[trait].value for trait in TRAITS]
 
 
-def gather() -> tuple[Array, Array, dict[str, Array], dict[str, Array], Array]:
-    """Of every tuning essay: grade; grade and form; our scores and the labelled levels by criterion; estimates."""
-    rows = []
-    for essay in half("tune"):
-        grade, form, levels = (essay.labels[name] for name in ("grade", "form", "levels"))
-        sheet = score(essay.essay, grade, form)
-        view = readers_view(sheet.measures)
-        rows.append((grade, form, {c.key: c.score for c in sheet.criteria}, levels, [view[t].value for t in TRAITS]))
-    grades = np.array([row[0] for row in rows], float)
-    known = np.column_stack([grades, *([row[1] == form for row in rows] for form in FORMS)]).astype(float)
-    scores, labels = ({key: np.array([row[i][key] for row in rows], float) for key in rows[0][3]} for i in (2, 3))
-    return grades, known, scores, labels, np.array([row[4] for row in rows])
-
-
-def error(x: Array, level: Array) -> float:
-    """Root mean square error on essays left out."""
+def left_out(x: Array, level: Array, batches: NDArray[np.int64]) -> Array:
+    """Levels foretold by what was fitted to the other batches."""
     model = make_pipeline(StandardScaler(), RidgeCV(STRENGTHS))
-    foretold = cross_val_predict(model, x, level, cv=FOLDS)
-    return float(np.sqrt(((foretold - level) ** 2).mean()))
+    foretold: Array = cross_val_predict(model, x, level, cv=LeaveOneGroupOut(), groups=batches)
+    return foretold
+
+
+def kappa(foretold: Array, level: Array) -> float:
+    rounded = np.clip(np.floor(foretold + 0.5), LEVELS[0], LEVELS[-1]).astype(int)
+    return agreement(rounded.tolist(), level.astype(int).tolist()).quadratic_kappa or 0.0
 
 
 if __name__ == "__main__":
