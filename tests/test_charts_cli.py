@@ -53,7 +53,7 @@ def test_a_school_year_leaves_other_pieces_out(family) -> None:
 
 def test_an_unknown_chart_or_measure_is_named_with_those_there_are(family) -> None:
     ann = family.students.find("Ann")
-    with pytest.raises(UnknownChartError, match="There is no chart pie. There are: level, criteria"):
+    with pytest.raises(UnknownChartError, match=r"There is no chart pie\. There are: level, criteria"):
         chart("pie", family, ann)
     with pytest.raises(UnknownChartError, match="There is no measure charm"):
         measure_chart("charm", family, ann)

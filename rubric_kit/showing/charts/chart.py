@@ -16,6 +16,7 @@ from rubric_kit.showing.inert import short
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 BLUE, VERMILLION = "#0072B2", "#D55E00"  # Okabe & Ito 2008
 INK, SOFT, RULE, BAND, PAPER = "#22211E", "#5A564D", "#D9D4C6", "#F1EEE5", "#FFFFFF"
@@ -70,14 +71,21 @@ class Chart:
     size: tuple[float, float]
 
     def draw(self, ax: Axes | None = None) -> Axes:
-        """Draw on these axes, or on those of a new figure (``.figure``) that no window or list of figures holds."""
+        """Draw on these axes, or on those of a new figure."""
+        if ax is None:
+            return self.figure().axes[0]
         with style():
-            if ax is None:
-                from matplotlib.figure import Figure
-
-                ax = Figure(figsize=self.size, layout="constrained").subplots()
             self.paint(ax)
         return ax
+
+    def figure(self) -> Figure:
+        """The chart on a figure of its own, which no window and no list of figures holds."""
+        from matplotlib.figure import Figure
+
+        with style():
+            figure = Figure(figsize=self.size, layout="constrained")
+            self.paint(figure.subplots())
+        return figure
 
     def _repr_html_(self) -> str:
         from rubric_kit.showing.charts.files import chart_html

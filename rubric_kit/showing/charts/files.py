@@ -86,8 +86,7 @@ def _text(words: str) -> str:
 
 
 def _saved(chart: Chart, **options: Any) -> bytes:
-    figure = chart.draw().get_figure(root=True)
-    assert figure is not None  # axes just drawn stand on one
+    figure = chart.figure()
     file = BytesIO()
     with style(), warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph")  # a letter that the font lacks is drawn as a box
