@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from rubric_kit.reading.lists import abbreviations
+
 # A form feed with the newline beside it is one page break; \v and \u2028 are soft breaks inside a paragraph.
 LINE_BREAK = re.compile(r"(?:\r\n?|\n)?\f(?:\r\n?|\n)?|\r\n?|[\n\v\x85\u2028\u2029]")
 SOFT_BREAKS = "\v\u2028"
@@ -24,6 +26,9 @@ FULL_UNFINISHED = 0.6  # of the full lines end without an end mark: in wrapped p
 RAGGED = 0.75  # of the width: a line at least this long was broken by hand at the margin
 DOUBLE_SPACED = 4  # lines, each alone between blank lines, before they may be one double-spaced page
 FIRST_WORD = 40  # characters looked through for the end of a line's first word
+COMMA_IN_QUOTES = re.compile(r"[,;][\"”'’]$")
+OPENING = "(\"“'‘"
+NEVER_ENDS = "inner"  # the kind of abbreviation after which no sentence ends (Mr.)
 END_MARKS = tuple(".?!…\"”'’):*_")
 
 
@@ -115,7 +120,7 @@ def _goes_on(text: str, line: Line, following: Line, wrap: Wrap | None) -> bool:
     """Does the paragraph of ``line`` go on in ``following``, the next line of its block?"""
     if LIST_ITEM.match(text, following.start):
         return following.end - following.start < LONG_ITEM
-    if _breaks_mid(text, line, following) or text[line.end - 1] in ",;":
+    if _breaks_mid(text, line, following) or _is_unfinished(text, line, following):
         return True
     if wrap is None:
         return False
@@ -126,6 +131,16 @@ def _goes_on(text: str, line: Line, following: Line, wrap: Wrap | None) -> bool:
 
 def _ends_with_mark(text: str, line: Line) -> bool:
     return text[line.end - 1] in END_MARKS
+
+
+def _is_unfinished(text: str, line: Line, following: Line) -> bool:
+    """A line that ends with a comma (in a quotation before a small letter) or with Mr. is no end of a paragraph."""
+    if text[line.end - 1] in ",;":
+        return True
+    last = text[line.start : line.end].rsplit(maxsplit=1)[-1]
+    if COMMA_IN_QUOTES.search(last):
+        return text[following.start].islower()
+    return last.endswith(".") and abbreviations().get(last.lstrip(OPENING)[:-1].lower()) == NEVER_ENDS
 
 
 def _breaks_mid(text: str, line: Line, following: Line) -> bool:

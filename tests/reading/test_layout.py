@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from rubric_kit.reading import Essay
+from rubric_kit.reading import Essay, read_text
 from rubric_kit.reading.layout import essay_from_text
 
 OWLS = "Owls hunt at night because their eyes are made for the dark. They hear a mouse under deep snow."
@@ -267,3 +267,20 @@ def test_what_stands_above_the_essay_is_no_paragraph(top, title):
     essay = essay_from_text(f"{top}{body}\nHe was happy there. He knew that it could not go on for ever.\n", "x.txt")
     assert [essay.text[p.start : p.end][:3] for p in essay.paragraphs] == ["The", "He "]
     assert title is None or (essay.title is not None and essay.title.text == title)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The old man said to Mr.\nBrown that he would come.",
+        "They took it to (Dr.\nLivesey at the inn.",
+        "“I will come at once,”\nsaid the boy.",
+        '"It is late,"\nsaid the boy.',
+    ],
+)
+def test_a_line_that_cannot_end_a_sentence_goes_on_in_the_next(text: str) -> None:
+    assert len(read_text(text).paragraphs) == 1
+
+
+def test_a_new_speaker_after_a_closed_quotation_is_a_new_paragraph() -> None:
+    assert len(read_text("“I will come.”\n“So will I,” said the girl.").paragraphs) == 2
