@@ -80,7 +80,7 @@ def _rules(material: Material) -> Iterator[str]:
 def _grade_row(grade: Grade, material: Material) -> GradeRow:
     percent = "–" if grade.percent is None else f"{grade.percent:.1f}"
     note = "provisional" if grade.percent is not None and grade.provisional else ""
-    none = "missing" if grade.missing else "no grade yet"
+    none = "missing" if grade.missing else "no grade"
     name, letter = material.names(grade.name), material.names(grade.letter)
     return GradeRow(grade.kind, name, percent, letter, none if grade.percent is None else note)
 
