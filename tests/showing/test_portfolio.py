@@ -1,12 +1,12 @@
-"""The portfolio and the term report of an invented child, on records made here."""
+"""The portfolio of an invented child, on records made in portfolio_year.py."""
 
 from __future__ import annotations
 
-import base64
 import io
 import re
+import sys
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -17,8 +17,7 @@ from typer.testing import CliRunner
 
 from rubric_kit.cli import app
 from rubric_kit.errors import RecordsError
-from rubric_kit.records import Family, begin
-from rubric_kit.records.tasks import Version
+from rubric_kit.records import Family
 from rubric_kit.showing.charts.year import UnknownChartError
 from rubric_kit.showing.pages import PageNotWrittenError
 from rubric_kit.showing.portfolio import (
@@ -29,101 +28,26 @@ from rubric_kit.showing.portfolio import (
     page_pdf,
     portfolio,
     preview,
-    term_report,
     write_html,
     write_pdf,
 )
 from rubric_kit.showing.portfolio.contents import UnknownPartError
 from rubric_kit.showing.portfolio.names import Names
 from rubric_kit.showing.portfolio.pieces import UnknownPieceError
-from rubric_kit.showing.portfolio.views import Portfolio, TermReport
+from rubric_kit.showing.portfolio.views import Portfolio
 
-YEAR, TODAY = "2025-26", date(2026, 6, 5)
-CRITERIA = ("focus", "organization", "evidence", "sentences", "conventions")
-HOSTILE = (
-    '<script>alert(1)</script> #import "@preview/x:1.0.0" $x^2$ \\u{1f} @ref *star* <b onclick="x">bold</b> \U0001f989'
-)
-NAMES = ("Tamsin", "Odalys", "Quillfeather", "Marigold", "Anne-Marie", "Ottoline")
-ESSAY = """Tamsin Quillfeather
-September {day}, 2025
-Literature, Grade 8
-
-{title}
-
-Buck is strong because he learns. Tamsin and Odalys say so too, and TAMSIN's book proves it. {more}
-
-First, Buck learns to steal food from the sled. For example, he takes a piece of bacon on his second day in the snow. \
-This shows that he is quick to learn.
-
-In the end, Buck is strong because he learns. The Quillfeathers agree.
-"""
-
-
-def hand_in(family: Family, student: int, n: int, *, title: str = "", more: str = "", **also: Any) -> int:
-    """A task of its own with one draft of it; the draft's number. ``own``: its levels, ``scored``: whether it is."""
-    day = date(2025, 9, 8) + timedelta(days=14 * n)
-    name = title or f"Task {n}"
-    task = family.tasks.add(
-        name,
-        also.get("prompt", "Why is Buck strong?"),
-        set_on=day - timedelta(days=7),
-        book_id=also.get("book"),
-        questions=[("Who is Buck?", 2)],
-        versions={student: Version(form="three-paragraph", due=day)},
-    )
-    assignment = family.tasks.assignment(task.id, student)
-    family.answers.give(assignment.id, {1: 1.5})
-    text = ESSAY.format(day=n + 1, title=f"The Strength of Buck {n}", more=more)
-    draft = family.drafts.hand_in_bytes(assignment.id, text.encode(), "Tamsin Quillfeather.txt", received_on=day)
-    if also.get("scored"):
-        family.sheets.make(draft.id)
-    if also.get("own"):
-        levels = dict.fromkeys(CRITERIA, also["own"])
-        family.marks.add(draft.id, levels, marked_on=day + timedelta(days=2), comment=also.get("comment", ""))
-    return draft.id
+sys.path.insert(0, str(Path(__file__).parent))
+from portfolio_year import NAMES, TODAY, YEAR, alts_of_pdf, drawings, hand_in, make_busy, make_empty, pdf_text
 
 
 @pytest.fixture
 def family(tmp_path: Path) -> Iterator[Family]:
-    with begin(tmp_path / "family") as made:
-        made.students.add("Tamsin", grade=8, school_year=YEAR)
-        made.terms.add("autumn", date(2025, 9, 1), date(2026, 1, 16))
-        made.terms.add("spring", date(2026, 1, 19), date(2026, 5, 29))
-        yield made
+    yield from make_empty(tmp_path)
 
 
 @pytest.fixture(scope="module")
 def busy(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Family]:
-    """Five scored pieces, four of them marked; names and hostile text wherever the family can write."""
-    with begin(tmp_path_factory.mktemp("portfolio") / "family") as made:
-        child = made.students.add("Tamsin", grade=8, school_year=YEAR).id
-        made.students.add("Odalys", grade=5, school_year=YEAR)
-        made.students.add("Anne-Marie", grade=3, school_year=YEAR)
-        made.terms.add("autumn", date(2025, 9, 1), date(2026, 1, 16))
-        book = made.books.add(
-            "The Call of the Wild", "Jack London", unit="Odalys's choice", started=date(2025, 9, 1), finished=None
-        )
-        for n in range(5):
-            draft = hand_in(
-                made,
-                child,
-                n,
-                title=f"Buck and Tamsin {n} {HOSTILE}",
-                prompt=f"What did Tamsin and Odalys find? {HOSTILE}",
-                more=HOSTILE,
-                book=book.id if n else None,
-                scored=True,
-                own=n and min(n + 1, 4),
-                comment=f"Well done, Tamsin. {HOSTILE}",
-            )
-        made.conferences.add(
-            draft,
-            held_on=date(2025, 11, 10),
-            worked=f"Tamsin found bacon. {HOSTILE}",
-            next_step="Ask Odalys Quillfeather to read it.",
-            goal="One scene a paragraph, Tamsin.",
-        )
-        yield made
+    yield from make_busy(tmp_path_factory.mktemp("portfolio"))
 
 
 @pytest.fixture(scope="module")
@@ -136,35 +60,8 @@ def told_by_initials(busy: Family) -> Portfolio:
     return portfolio(busy, 1, YEAR, today=TODAY, initials=True, kept_by="Ottoline Marigold")
 
 
-def pdf_text(view: Portfolio | TermReport, paper: Paper = Paper.letter) -> str:
-    pages = PdfReader(io.BytesIO(page_pdf(view, paper))).pages
-    return " ".join(" ".join(page.extract_text() for page in pages).replace("\u200b", "").split())
-
-
-def pages_of(view: Portfolio | TermReport, paper: Paper = Paper.letter) -> int:
-    return len(PdfReader(io.BytesIO(page_pdf(view, paper))).pages)
-
-
-def drawings(html: str) -> list[str]:
-    """The drawings inside a page, as text."""
-    return [base64.b64decode(found).decode() for found in re.findall(r"data:image/svg\+xml;base64,([\w+/=]+)", html)]
-
-
 def alts(html: str) -> list[str]:
     return [unescape(alt) for alt in re.findall(r'<img [^>]*alt="([^"]*)"', html)]
-
-
-def alts_of_pdf(content: bytes) -> list[str]:
-    """The alternative texts of the tagged figures of a PDF."""
-    found, todo = [], [PdfReader(io.BytesIO(content)).trailer["/Root"]["/StructTreeRoot"]]
-    while todo:
-        node = todo.pop().get_object()
-        if isinstance(node, list):
-            todo += [child for child in node if not isinstance(child, int)]
-        elif isinstance(node, dict):
-            found += [str(node["/Alt"])] if "/Alt" in node else []
-            todo += [node["/K"]] if "/K" in node and not isinstance(node["/K"], int) else []
-    return found
 
 
 def test_parts_stand_in_order_and_the_cover_comes_first(whole: Portfolio) -> None:
@@ -263,46 +160,6 @@ def test_initials_leave_no_name_anywhere(told_by_initials: Portfolio) -> None:
     assert PdfReader(io.BytesIO(page_pdf(told_by_initials))).metadata.title == "Writing portfolio of T."  # type: ignore[union-attr]
 
 
-def test_initials_leave_no_name_in_the_report(busy: Family) -> None:
-    report = term_report(busy, 1, busy.terms.find("autumn"), initials=True, today=TODAY)
-    html = page_html(report)
-    for text in (html, pdf_text(report), *drawings(html)):
-        assert not re.search("|".join(NAMES), text, re.IGNORECASE)
-    assert "Names are replaced by initials" in html
-
-
-@pytest.mark.parametrize(
-    ("text", "told"),
-    [
-        ("Wren's bird, the wren, saw WREN and tamsin.", "W.'s bird, the wren, saw W. and T."),
-        ("The Pellwoods met Anne-Marie and Marie.", "The P. met A.-M. and M."),
-        ("Wrench and Tamsins2 and jonas_x", "Wrench and T.2 and J._x"),
-        ("Rene\u0301 and O’Neil and O'Neil", "R. and O. and O."),
-        ("I will ask Will.", "I will ask W."),
-    ],
-)
-def test_names_are_replaced_as_whole_words(text: str, told: str) -> None:
-    people = ["Wren", "Tamsin", "Jonas", "Anne-Marie", "René O'Neil", "Will"]
-    assert Names(people, ["Wren Pellwood\nMay 29, 2026"], initials=True)(text) == told
-
-
-def test_a_name_in_the_place_of_a_title_is_a_name() -> None:
-    assert Names(["Wren"], (), ["Wren Brown", "The Brave Wren"], initials=True)("Brave Wren Brown") == "Brave W. B."
-
-
-@pytest.mark.parametrize(
-    ("line", "told"),
-    [
-        ("wren pellwood", "W. P."),
-        ("Sept. 29, 2026", "Sept. 29, 2026"),
-        ("Literature, Grade 4", "Literature, Grade 4"),
-        ("Mrs. Rivera", "M. R."),
-    ],
-)
-def test_a_heading_keeps_its_date_and_course(line: str, told: str) -> None:
-    assert Names(["Wren"], ["Wren Pellwood"], initials=True).heading(line) == told
-
-
 def test_without_initials_names_stay(whole: Portfolio) -> None:
     assert Names(["Wren"])("Wren and \x1b") == "Wren and \u241b"
     assert "Tamsin Quillfeather" in page_html(whole)
@@ -323,71 +180,6 @@ def test_hostile_text_stays_text_on_paper(whole: Portfolio) -> None:
     for words in ("<script>alert(1)</script>", "#import", "@preview/x:1.0.0", "$x^2$", "\\u{1f}", "@ref", "*star*"):
         assert words in text
     assert "[owl]" in text
-
-
-def test_a_report_stays_on_one_page_with_twelve_pieces_and_long_titles(family: Family) -> None:
-    for n in range(12):
-        long = f"{n} The Very Long and Winding Title of a Task about a Book that Never Ends and Never Will " * 3
-        book = family.books.add(f"Book {n} " + "of Endless Names and Places and Things " * 5)
-        draft = hand_in(family, 1, n // 2, title=long, own=1 + n % 4, book=book.id, scored=n == 11)
-    family.conferences.add(draft, held_on=date(2026, 1, 10), goal="A goal that goes on and on and on. " * 20)
-    report = term_report(family, 1, family.terms.find("autumn"), today=TODAY)
-    assert len(report.written) == 12
-    assert pages_of(report) == 1
-    assert pages_of(report, Paper.a4) == 1
-    text = pdf_text(report)
-    for words in ("Grade of the term", "Percent", "focus and thesis", "A strength", "The next goal", "local law"):
-        assert words in text
-    assert len(alts_of_pdf(page_pdf(report))) == 1
-
-
-def test_a_report_of_more_tasks_than_fit_says_how_many_more(family: Family) -> None:
-    for n in range(20):
-        hand_in(family, 1, n // 3, title=f"Task number {n}", own=3)
-    report = term_report(family, 1, family.terms.find("autumn"), today=TODAY)
-    assert report.more == "and 6 more"
-    assert pages_of(report) == 1
-
-
-def test_levels_of_a_report_are_of_one_form_and_say_the_change(family: Family) -> None:
-    for n, own in enumerate((2, 2, 4)):
-        hand_in(family, 1, n, own=own)
-    report = term_report(family, 1, family.terms.find("autumn"), today=TODAY)
-    first = report.moves[0]
-    assert (first.first, first.last, first.change, first.mean) == ("2", "4", "up 2", "2.7")
-    assert report.moves_of == "three-paragraph, 3 pieces"
-    assert "One piece says little" in report.moves_note
-
-
-def test_an_empty_year_and_an_empty_term_are_told_as_such(family: Family) -> None:
-    view = portfolio(family, 1, YEAR, today=TODAY)
-    text = pdf_text(view)
-    assert "Nothing yet in this school year." in text
-    assert "Nothing is graded in this school year." in text
-    assert "no draft was marked by the parent" in text
-    assert not view.figures
-    report = term_report(family, 1, family.terms.find("spring"), today=TODAY)
-    assert report.more == "Nothing was set in this term."
-    assert "no grade yet" in pdf_text(report)
-    assert page_html(report)
-
-
-def test_a_year_of_one_piece_shows_it_once(family: Family) -> None:
-    hand_in(family, 1, 0, own=3)
-    view = portfolio(family, 1, YEAR, today=TODAY)
-    assert [piece.why for piece in view.pieces] == ["The first piece"]
-    assert pages_of(view)
-    report = term_report(family, 1, family.terms.find("autumn"), today=TODAY)
-    assert report.moves_note == "With one piece of this form in the term there is no change to show."
-    assert pages_of(report) == 1
-
-
-def test_no_marks_yet_is_said(family: Family) -> None:
-    hand_in(family, 1, 0)
-    view = portfolio(family, 1, YEAR, today=TODAY)
-    assert view.pieces[0].levels_note == "No levels yet."
-    assert view.growth_note == "No piece of this school year has been scored or marked."
-    assert "no draft was marked" in pdf_text(view)
 
 
 def test_the_same_year_gives_the_same_bytes(whole: Portfolio) -> None:
