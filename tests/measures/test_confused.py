@@ -43,6 +43,11 @@ def _claims(text: str) -> list[tuple[str, str]]:
         ("I do not want to loose my hat.", [("loose", "lose")]),
         ("She was quite as a mouse.", [("quite", "quiet")]),
         ("I like all animals accept snakes.", [("accept", "except")]),
+        ("The frog turned in to a prince.", [("in to", "into")]),
+        ("We met the judge in the court room.", [("court room", "courtroom")]),
+        ("They love there mothers.", [("there", "their")]),
+        ("I could hardly breath.", [("breath", "breathe")]),
+        ("I stayed cause I was sick.", [("cause", "because")]),
     ],
 )
 def test_a_confused_word_is_found_with_the_right_one(text: str, claims: list[tuple[str, str]]) -> None:
@@ -50,6 +55,9 @@ def test_a_confused_word_is_found_with_the_right_one(text: str, claims: list[tup
 
 
 RIGHT = """
+He came in to eat and went back in to get his hat.
+Storms cause floods, and they cause harm.
+She took a deep breath before she played the role of the king.
 They lost their dog over there, and they're sad.
 There are three reasons why there should be more parks.
 It's late, and the dog wants its bone.

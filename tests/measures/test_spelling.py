@@ -188,3 +188,23 @@ def test_rare_words_and_names_are_looked_up_in_their_unsplit_lists(word: str) ->
     assert is_rare(word) or is_listed_name(word)
     assert not is_rare(word + "q")
     assert not is_listed_name(word + "q")
+
+
+def test_old_and_rare_words_in_quotation_marks_are_let_alone_but_sure_misspellings_are_not() -> None:
+    assert accused('Brutus says, "Let us be sacrificers, but not butchers, and profit on\'t."') == []
+    assert accused('"I am so hapy becuase you came," said Ann.') == ["hapy", "becuase"]
+
+
+def test_a_forgotten_quotation_mark_quotes_nothing() -> None:
+    assert accused('He said, "Go home. Then I wuz sad and hungrey.') == ["wuz", "hungrey"]
+
+
+def test_verbs_of_thou_are_let_alone() -> None:
+    assert accused("Thou knowest that thou speakest well.") == []
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "meant"), [("best", "ever", "friend"), ("not", "it", "find"), ("hot", "pan", "fried")]
+)
+def test_neighbours_tell_which_word_was_meant(before: str, after: str, meant: str) -> None:
+    assert suggest("frind" if meant != "fried" else "frid", before, after)[0] == meant

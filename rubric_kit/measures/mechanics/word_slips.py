@@ -84,6 +84,8 @@ def _in_two_words(places: Places, word: Word, after: tuple[Word, ...]) -> Found 
             return places.found(after[0].start, after[0].end, "of for have", why, ("have",))
         return places.found(word.start, after[0].end, "of for have", why, (f"{word.text} have",))
     whole = _split_words().get((first, second), "")
+    if (first, second) == ("in", "to") and third in _lists()["after_into"]:
+        whole = "into"
     if not whole or (first in BEFORE_ONE and second == "one" and (third in ONE_GOES_ON or not third)):
         return None
     shown = _like(whole, word.text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from rapidfuzz.distance import OSA
@@ -11,6 +12,7 @@ from rubric_kit.measures.spelling.capitals import Capitals
 from rubric_kit.measures.spelling.in_context import meant_here
 from rubric_kit.measures.spelling.known import corrections, is_known, is_name, plain, well_known_names
 from rubric_kit.measures.spelling.owners import owners
+from rubric_kit.measures.spelling.quoted import Quoted
 from rubric_kit.measures.spelling.ranking import MOST, capitalised_as, weighed
 from rubric_kit.measures.spelling.words import commonness
 
@@ -27,9 +29,11 @@ ENOUGH = -4.0
 ENOUGH_FOR_CAPITAL = 3.5  # a capital at the start of a sentence may be a name's
 ENOUGH_FOR_NAME = 1.0  # a misspelled day, month or country
 ENOUGH_FOR_PART = 3.0  # a part of a hyphenated word: many are coined
+ENOUGH_FOR_QUOTED = 4.0  # in quotation marks: a book's words, old ones and dialect among them
 ENOUGH_FOR_CONTRACTION = 0.0  # did'nt; other unknown words with an apostrophe are dialect
 NEVER = float("inf")
 COMMON = 4.0  # Zipf; what a capitalised misspelling at the start of a sentence stands for is a common word
+OF_THOU = re.compile(r"st$")  # its verbs: knowest, gav'st
 WRONG_IN_NAME = 2  # letters
 LONGEST_ABBREVIATION = 5  # capitals
 
@@ -39,12 +43,12 @@ def spelling(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
 
     With a parse, names that lack the apostrophe of an owner ("Hooks ship") are found too.
     """
-    capitals = Capitals(essay)
+    capitals, quoted = Capitals(essay), Quoted(essay)
     found = [
         item
         for number, paragraph in enumerate(essay.paragraphs, start=1)
         for sentence in paragraph.sentences
-        for item in _misspelled(sentence, capitals, number)
+        for item in _misspelled(sentence, capitals, quoted, number)
     ]
     if parse is not None:
         taken = {item.start for item in found}
@@ -52,8 +56,9 @@ def spelling(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
     return tuple(sorted(found, key=lambda item: item.start))
 
 
-def _misspelled(sentence: Sentence, capitals: Capitals, paragraph: int) -> Iterator[Found]:
+def _misspelled(sentence: Sentence, capitals: Capitals, quoted: Quoted, paragraph: int) -> Iterator[Found]:
     words = sentence.words
+    addressed = any(plain(word.text) == "thou" for word in words)
     for place, word in enumerate(words):
         small = plain(word.text)
         before = words[place - 1].text if place else ""
@@ -62,10 +67,14 @@ def _misspelled(sentence: Sentence, capitals: Capitals, paragraph: int) -> Itera
         if meant is not None:
             why = f"“{word.text}” is a word, but beside “{before or after}” the word that is meant is “{meant}”."
             yield Found(word.text, word.start, word.end, KIND, why, paragraph, (capitalised_as(word.text, meant),))
-        elif not is_known(small) and not _may_be_name(word, small, capitals.opens(words, place), capitals):
+        elif not (
+            is_known(small)
+            or (addressed and OF_THOU.search(small))
+            or _may_be_name(word, small, capitals.opens(words, place), capitals)
+        ):
             found = weighed(word.text, before, after)
             # Of 36 candidates one goes with the neighbours by chance, so they tell which is meant, not whether one is.
-            if found and max(item.alone for item in found) >= _enough(word, small, found[0].word, capitals):
+            if found and max(item.alone for item in found) >= _enough(word, small, found[0].word, capitals, quoted):
                 best = tuple(item.word for item in found[:MOST])
                 yield Found(word.text, word.start, word.end, KIND, _why(word.text, small, best[0]), paragraph, best)
 
@@ -91,9 +100,11 @@ def _near_well_known_name(form: str) -> bool:
     )
 
 
-def _enough(word: Word, small: str, best: str, capitals: Capitals) -> float:
+def _enough(word: Word, small: str, best: str, capitals: Capitals, quoted: Quoted) -> float:
     """The evidence that the best suggestion needs."""
     form = small.removesuffix("'s")
+    if quoted.has(word.start) and small not in corrections():
+        return NEVER if "'" in form else ENOUGH_FOR_QUOTED
     if "'" in form and small not in corrections():
         return ENOUGH_FOR_CONTRACTION if "'" in best else NEVER
     if "-" in form:
