@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rubric_kit.measures.found import Found
@@ -159,11 +159,13 @@ def test_an_empty_essay_has_no_misspellings() -> None:
     assert found("") == ()
 
 
+@settings(deadline=None)  # the first example reads the lists
 @given(st.text(max_size=80))
 def test_no_text_makes_it_fail(text: str) -> None:
     suggest(text)
 
 
+@settings(deadline=None)
 @given(st.text(alphabet="abcdefghi'-’ABC. \n", max_size=80))
 def test_accusations_lie_inside_the_text_and_in_order(text: str) -> None:
     essay = essay_from_text(f"Start {text} end.", "test")

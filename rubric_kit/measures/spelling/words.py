@@ -37,8 +37,9 @@ class Suggested:
 
 @cache
 def suggested() -> Suggested:
-    words, sizes, sounds, keys = (line.split(" ") for line in list_body("words.txt.gz").splitlines())
-    small = " ".join(words).lower().split(" ")
+    lines = list_body("words.txt.gz").split("\n")
+    words, sizes, sounds, keys = (line.split(" ") for line in lines)
+    small = lines[0].lower().split(" ")
     first = [bisect_left(words, length, key=len) for length in range(len(words[-1]) + 2)]
     return Suggested(words, small, sizes, sounds, keys, dict(zip(words, range(len(words)), strict=True)), first)
 
@@ -94,4 +95,7 @@ def commonness(word: str) -> float:
 def list_body(name: str) -> str:
     """The text of a list below its header of # lines."""
     text = gzip.decompress((files(__package__) / "data" / name).read_bytes()).decode()
-    return text[text.index("\n", text.rindex("\n#") + 1) + 1 :].rstrip("\n")
+    start = 0
+    while text.startswith("#", start):
+        start = text.index("\n", start) + 1
+    return text[start:].rstrip("\n")
