@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Block:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots, so that its sentences and words are gathered only once
 class Essay:
     """A handed-in text. Nothing is normalised away: ``text[part.start:part.end]`` is what the child wrote."""
 
@@ -56,10 +57,10 @@ class Essay:
     paragraphs: tuple[Paragraph, ...]
     source: str
 
-    @property
+    @cached_property
     def sentences(self) -> tuple[Sentence, ...]:
         return tuple(s for p in self.paragraphs for s in p.sentences)
 
-    @property
+    @cached_property
     def words(self) -> tuple[Word, ...]:
         return tuple(w for p in self.paragraphs for w in p.words)

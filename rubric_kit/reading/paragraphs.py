@@ -140,7 +140,7 @@ def _is_unfinished(text: str, line: Line, following: Line) -> bool:
     last = text[line.start : line.end].rsplit(maxsplit=1)[-1]
     if COMMA_IN_QUOTES.search(last):
         return text[following.start].islower()
-    return last.endswith(".") and abbreviations().get(last.lstrip(OPENING)[:-1].lower()) == NEVER_ENDS
+    return last.endswith(".") and abbreviations().get(last.lstrip(OPENING).removesuffix(".").lower()) == NEVER_ENDS
 
 
 def _breaks_mid(text: str, line: Line, following: Line) -> bool:

@@ -273,7 +273,7 @@ def test_what_stands_above_the_essay_is_no_paragraph(top, title):
     "text",
     [
         "The old man said to Mr.\nBrown that he would come.",
-        "They took it to (Dr.\nLivesey at the inn.",
+        "They took it to (Capt.\nSmollett at the inn.",
         "“I will come at once,”\nsaid the boy.",
         '"It is late,"\nsaid the boy.',
     ],
