@@ -49,7 +49,7 @@ COMMANDS = {
         "steady": "steady",
     },
     "Grades": {"grade": "grades", "export": "grades"},
-    "Growth": {"chart": "charts"},
+    "Growth": {"growth": "growth", "chart": "charts"},
     "The year on paper": {"portfolio": "portfolio", "report": "portfolio"},
     "The records as a whole": {
         "import": "importing",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rubric_kit.measures.counts import count
+from rubric_kit.measures.found import Found
 from rubric_kit.measures.readability import READABILITY
 from rubric_kit.reading.layout import essay_from_text
 from rubric_kit.scoring.advice import advice
@@ -29,6 +30,14 @@ class Feedback:
 
     child: tuple[str, ...]
     parent: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Strength:
+    """One thing that worked, in words for the child, and where it shows, the surest place first."""
+
+    words: str
+    shown: tuple[Found, ...]
 
 
 def feedback(sheet: ScoreSheet) -> Feedback:
@@ -62,25 +71,34 @@ def _to_child(sheet: ScoreSheet) -> tuple[str, ...]:
     return lines
 
 
-def _child_lines(sheet: ScoreSheet, limit: int) -> tuple[str, ...]:
-    strengths = ((r.level, c.weight * r.weight, r) for c in sheet.criteria for r in c.reasons)
-    strength = max(strengths, key=lambda s: s[:2], default=(0.0, 0.0, None))[2]
-    lines = [_worked(strength, sheet, limit)] if strength else []
+def strengths(sheet: ScoreSheet) -> list[Strength]:
+    """What worked, the strongest first."""
+    reasons = [(r.level, c.weight * r.weight, r) for c in sheet.criteria for r in c.reasons]
+    return [_strength(reason, sheet) for *_, reason in sorted(reasons, key=lambda r: r[:2], reverse=True)]
+
+
+def next_steps(sheet: ScoreSheet) -> list[NextStep]:
+    """What to try next, that of the weakest criterion first, none twice."""
     lowest = sorted((c for c in sheet.criteria if c.level < LEVELS[-1]), key=lambda c: c.score) or list(sheet.criteria)
-    steps = {c.next_step.child: c.next_step for c in lowest}
-    return (*lines, *(_try_next(step, limit) for step in list(steps.values())[:STEPS]))
+    return list({c.next_step.child: c.next_step for c in lowest}.values())
 
 
-def _worked(reason: Reason, sheet: ScoreSheet, limit: int) -> str:
+def _child_lines(sheet: ScoreSheet, limit: int) -> tuple[str, ...]:
+    worked = [_worked(strength, limit) for strength in strengths(sheet)[:1]]
+    return (*worked, *(_try_next(step, limit) for step in next_steps(sheet)[:STEPS]))
+
+
+def _strength(reason: Reason, sheet: ScoreSheet) -> Strength:
+    if reason.level < MIDDLE:
+        return Strength("You put your own thoughts on paper. That is where all good work starts.", ())
     row = advice()[reason.measure]
     shown = SHOW[row["praise" if "praise" in row else "show"]](sheet.measures)
-    good = max(shown, key=lambda f: f.sure, default=None) if reason.level >= MIDDLE else None
-    told = (
-        row["worked"]
-        if reason.level >= MIDDLE
-        else "You put your own thoughts on paper. That is where all good work starts."
-    )
-    return f"What worked: {told}" + (f" You wrote: {quoted(good.text, limit)}." if good and limit else "")
+    return Strength(row["worked"], tuple(sorted(shown, key=lambda f: -f.sure)))
+
+
+def _worked(strength: Strength, limit: int) -> str:
+    wrote = f" You wrote: {quoted(strength.shown[0].text, limit)}." if strength.shown and limit else ""
+    return f"What worked: {strength.words}{wrote}"
 
 
 def _try_next(step: NextStep, limit: int) -> str:

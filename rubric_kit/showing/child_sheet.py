@@ -27,13 +27,18 @@ class ChildSheet:
 def child_sheet(sheet: ScoreSheet, *, child: str = "", comment: str = "", own: Mapping[str, int] = {}) -> ChildSheet:
     """What is said to the child. The reader's own levels, by criterion key, decide what to try first."""
     title = sheet.measures.essay.title
-    judged = tuple(replace(c, level=own[c.key], score=float(own[c.key])) if c.key in own else c for c in sheet.criteria)
     return ChildSheet(
         title=" ".join(inert(title.text if title else sheet.measures.essay.source).split()),
         child=inert(child),
-        told=tuple(inert(line) for line in feedback(replace(sheet, criteria=judged)).child),
+        told=tuple(inert(line) for line in feedback(judged(sheet, own)).child),
         comment=tuple(inert(line) for line in comment.splitlines() if line.strip()),
     )
+
+
+def judged(sheet: ScoreSheet, own: Mapping[str, int]) -> ScoreSheet:
+    """The sheet with the reader's own levels, by criterion key, in the place of the proposed ones."""
+    levels = tuple(replace(c, level=own[c.key], score=float(own[c.key])) if c.key in own else c for c in sheet.criteria)
+    return replace(sheet, criteria=levels)
 
 
 def child_html(told: ChildSheet) -> str:

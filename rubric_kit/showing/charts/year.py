@@ -63,7 +63,7 @@ def charts(
     who          the name in the titles, such as initials; else the student's
     school_year  such as "2025-26"; else all years. Raises RecordsError where it is none.
     """
-    found = _pieces(family, student, school_year)
+    found = pieces_of(family, student, school_year)
     return {name: make(family, found, student.name if who is None else who) for name, make in YEAR.items()}
 
 
@@ -71,7 +71,7 @@ def chart(kind: str, family: Family, student: Student, who: str | None = None, s
     """One of them. Raises UnknownChartError for another name, RecordsError for no school year."""
     if kind not in YEAR:
         raise UnknownChartError(f"There is no chart {kind}. There are: {', '.join(YEAR)}.")
-    return YEAR[kind](family, _pieces(family, student, school_year), student.name if who is None else who)
+    return YEAR[kind](family, pieces_of(family, student, school_year), student.name if who is None else who)
 
 
 def measure_chart(
@@ -82,7 +82,7 @@ def measure_chart(
 
     if not any(measure in rows for rows in FAMILIES.values()):
         raise UnknownChartError(f"There is no measure {measure}. List them with: rubric-kit rubric measures")
-    table = tables.measures_table(_pieces(family, student, school_year), [measure])
+    table = tables.measures_table(pieces_of(family, student, school_year), [measure])
     name = student.name if who is None else who
     return measure_over_time(table, measure, terms=tables.terms_table(family), who=name)
 
@@ -95,7 +95,8 @@ def revision_chart(family: Family, student: Student, task_id: int, who: str | No
     return before_after(levels, measures, reader=tables.reader_steadiness(family), who=name)
 
 
-def _pieces(family: Family, student: Student, school_year: str | None) -> list[Piece]:
+def pieces_of(family: Family, student: Student, school_year: str | None = None) -> list[Piece]:
+    """A child's pieces of a school year, or of all years."""
     found = pieces(family, student.id)
     if school_year is None:
         return found
