@@ -11,5 +11,4 @@ from rubric_kit.reading import Word
 
 def first_tokens(words: Iterable[Word], parse: Parse) -> list[int]:
     """For each word the index of the token that it starts in: "don't" is one word and two tokens."""
-    starts = [token.idx for token in parse.doc]
-    return [bisect_right(starts, word.start) - 1 for word in words]
+    return [bisect_right(parse.tree.starts, word.start) - 1 for word in words]

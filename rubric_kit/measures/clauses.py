@@ -6,17 +6,12 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from spacy.tokens import Doc
+from rubric_kit.measures.tree import AUXILIARIES, Tree
 
 FINITE_TAGS = frozenset({"VBD", "VBP", "VBZ", "MD"})
-SUBJECTS = frozenset({"nsubj", "nsubjpass", "csubj", "csubjpass", "expl"})
-AUXILIARIES = frozenset({"aux", "auxpass"})
 FILLED = frozenset({"dobj", "attr", "acomp", "oprd", "ccomp"})
 MAIN_OPENERS = frozenset({"how", "once"})  # "Once there was a king", "How big it was"
-QUOTE = '"'
 ALWAYS_SUBORDINATE = frozenset({"acl", "csubj", "csubjpass", "pcomp", "xcomp"})
 JOINERS = frozenset({"IN", "WRB", "WDT", "WP", "WP$"})
 
@@ -39,45 +34,6 @@ def clause_words(name: str) -> frozenset[str]:
     """One list of ``data/clause_words.toml``."""
     lists = tomllib.loads((files("rubric_kit.measures") / "data" / "clause_words.toml").read_text("utf-8"))
     return frozenset(lists[name].split())
-
-
-class Tree:
-    """The parse of one text as plain lists, so that each question costs a list look-up and not a call into spaCy."""
-
-    def __init__(self, doc: Doc) -> None:
-        self.tags = [token.tag_ for token in doc]
-        self.deps = [token.dep_ for token in doc]
-        self.words = [token.lower_ for token in doc]
-        self.lemmas = [token.lemma_ for token in doc]
-        self.heads = [token.head.i for token in doc]
-        self.children: list[list[int]] = [[] for _ in self.tags]
-        for token, head in enumerate(self.heads):
-            if head != token:
-                self.children[head].append(token)
-        self._marks = {token.i for token in doc if token.text == QUOTE}
-        self._questions = {token.sent.root.i for token in doc if token.text == "?"}
-
-    def find(self, token: int, deps: frozenset[str]) -> list[int]:
-        return [child for child in self.children[token] if self.deps[child] in deps]
-
-    def subjects(self, token: int) -> list[int]:
-        """Subjects of a verb, those hung on its auxiliary by the parser included."""
-        verbs = [token, *self.find(token, AUXILIARIES)]
-        return [subject for verb in verbs for subject in self.find(verb, SUBJECTS)]
-
-    def start(self, token: int) -> int:
-        """The first token of the subtree."""
-        while self.children[token] and self.children[token][0] < token:
-            token = self.children[token][0]
-        return token
-
-    def quoted(self, one: int, other: int) -> bool:
-        """A quotation mark stands between two tokens."""
-        return any(i in self._marks for i in range(min(one, other), max(one, other)))
-
-    def asks(self, token: int) -> bool:
-        """The token is the root of a sentence with a question mark."""
-        return token in self._questions
 
 
 def finite_clauses(tree: Tree) -> dict[int, Clause]:

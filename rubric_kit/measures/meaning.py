@@ -7,17 +7,15 @@ from __future__ import annotations
 
 import gzip
 from collections.abc import Iterable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
+from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.frequency import zipf
-from rubric_kit.measures.parse import pipeline
 
 if TYPE_CHECKING:
     from spacy.tokens import Token
-
-    from rubric_kit.reading import Essay
 
 CONTENT = {"NOUN", "PROPN", "VERB", "ADJ", "ADV", "NUM"}
 FAMILY = 0.9  # teach ~ teacher: nearly the word itself
@@ -45,6 +43,7 @@ class Related(NamedTuple):
 UNRELATED = Related((), (), ())
 
 
+@lru_cache(maxsize=20_000)
 def related(lemma: str) -> Related:
     """From WordNet 3 (Princeton University); see the data file's header. Empty for a word outside the file."""
     row = _rows().get(lemma)
@@ -69,24 +68,16 @@ def rarity(lemma: str) -> float:
 
 def terms(tokens: Iterable[Token]) -> dict[str, float]:
     """The content lemmas of some tokens, each with its weight (0 to 5)."""
-    lemmas = {t.lemma_.lower() for t in tokens if t.pos_ in CONTENT and not t.is_punct}
+    # In order, so that sums come out the same to the last bit wherever they are worked out.
+    lemmas = dict.fromkeys(t.lemma_.lower() for t in tokens if t.pos_ in CONTENT and not t.is_punct)
     return {lemma: rarity(lemma) for lemma in lemmas if lemma not in EMPTY and any(c.isalnum() for c in lemma)}
-
-
-def title_terms(essay: Essay) -> dict[str, float]:
-    """The title's content lemmas, each with its weight; in small letters, since capitals make names of its words."""
-    return terms(pipeline()(essay.title.text.lower())) if essay.title else {}
 
 
 def reach(words: Terms) -> dict[str, float]:
     """Every word that these terms touch, and how closely (1 the word itself, less for family and near words)."""
-    reached: dict[str, float] = {}
-    for lemma in words:
-        row = related(lemma)
-        for other in row.near:
-            reached[other] = max(reached.get(other, 0.0), NEAR)
-        for other in row.family:
-            reached[other] = FAMILY
+    rows = [related(lemma) for lemma in words]
+    reached = dict.fromkeys(chain.from_iterable(row.near for row in rows), NEAR)
+    reached.update(dict.fromkeys(chain.from_iterable(row.family for row in rows), FAMILY))
     reached.update(dict.fromkeys(words, 1.0))
     return reached
 
@@ -94,4 +85,5 @@ def reach(words: Terms) -> dict[str, float]:
 def shared(words: Terms, reached: Mapping[str, float]) -> float:
     """The share (0 to 1) of the terms' weight that is met in what another text reaches; 0 for no terms."""
     total = sum(words.values())
-    return sum(weight * reached.get(lemma, 0.0) for lemma, weight in words.items()) / total if total else 0.0
+    met = sum([weight * reached[lemma] for lemma, weight in words.items() if lemma in reached])
+    return met / total if total else 0.0

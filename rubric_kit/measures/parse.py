@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import importlib.util
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
+
+from rubric_kit.measures.clauses import Clause, finite_clauses
+from rubric_kit.measures.tree import Tree
 
 if TYPE_CHECKING:
     from spacy.language import Language
@@ -28,10 +32,15 @@ class Parse:
     """One spaCy document for the whole essay; ``token.idx`` is the token's place in ``essay.text``.
 
     sentences  the parsed spans, one for each of ``essay.sentences``, in the same order
+    title      the title in small letters, since capitals make names of its words; empty without one
+    tree       ``doc`` as plain lists; clauses: its finite clauses by the number of their predicate
     """
 
     doc: Doc
     sentences: tuple[Span, ...]
+    title: Doc
+    tree: Tree
+    clauses: Mapping[int, Clause]
 
 
 @cache
@@ -49,9 +58,26 @@ def pipeline() -> Language:
 
 def parse(essay: Essay) -> Parse:
     """Parse an essay with the sentence boundaries found by reading; heading and title are left blank."""
+    (parsed,) = parse_many([essay])
+    return parsed
+
+
+def parse_many(essays: Sequence[Essay]) -> Iterator[Parse]:
+    """Parse essays in one batch, each just as ``parse`` would; all are in memory until the last is given out."""
+    nlp = pipeline()
+    bodies = [_body(nlp, essay) for essay in essays]
+    titles = [nlp.make_doc(essay.title.text.lower() if essay.title else "") for essay in essays]
+    docs = list(nlp.pipe([*bodies, *titles], batch_size=2 * len(essays)))
+    for essay, doc, title in zip(essays, docs, docs[len(essays) :], strict=False):
+        spans = (doc.char_span(s.start, s.end, alignment_mode="expand") for s in essay.sentences)
+        tree = Tree(doc)
+        yield Parse(doc, tuple(s for s in spans if s is not None), title, tree, finite_clauses(tree))
+
+
+def _body(nlp: Language, essay: Essay) -> Doc:
+    """The words of an essay's paragraphs, unparsed, with their sentences marked."""
     import numpy as np
 
-    nlp = pipeline()
     plain = essay.text.translate(PLAIN)
     blanked = []
     done = 0
@@ -61,8 +87,6 @@ def parse(essay: Essay) -> Parse:
     doc = nlp.make_doc("".join(blanked))
     starts = {sentence.start for sentence in essay.sentences}
     # All at once: to set them token by token looks through the whole text each time.
-    marks = [STARTS if token.i == 0 or token.idx in starts else GOES_ON for token in doc]
+    marks = [STARTS if i == 0 or place in starts else GOES_ON for i, place in enumerate(doc.to_array("IDX").tolist())]
     doc.from_array("SENT_START", np.array(marks).astype(np.uint64))  # type: ignore[arg-type]  # its stub wants a table
-    doc = nlp(doc)
-    spans = (doc.char_span(s.start, s.end, alignment_mode="expand") for s in essay.sentences)
-    return Parse(doc, tuple(span for span in spans if span is not None))
+    return doc

@@ -9,8 +9,9 @@ from statistics import mean, stdev
 
 from rubric_kit.measures.alignment import first_tokens
 from rubric_kit.measures.catalogue import Measure, by_name
-from rubric_kit.measures.clauses import SUBJECTS, Clause, Tree, compound_predicates, finite_clauses
+from rubric_kit.measures.clauses import Clause, compound_predicates
 from rubric_kit.measures.parse import Parse
+from rubric_kit.measures.tree import SUBJECTS, Tree
 from rubric_kit.reading import Essay, Sentence, Word
 
 # The standard error of a mean of five is already 45% of the spread; below that a mean says little.
@@ -98,8 +99,7 @@ def syntax_counts(essay: Essay, parse: Parse) -> SyntaxCounts:
     """Count T-units, clauses and openings. The child's full stops are ignored for T-units: run-ons are split, and a
     detached clause or a fragment is counted with the T-unit before it (or, coming first, with the one after).
     """
-    tree = Tree(parse.doc)
-    clauses = finite_clauses(tree)
+    tree, clauses = parse.tree, parse.clauses
     sentences = [sentence for sentence in essay.sentences if sentence.words]
     unit_of = _unit_of_each_token(tree, clauses)
     tokens = first_tokens(essay.words, parse)

@@ -38,6 +38,7 @@ def shipped(form: str) -> str:
     return (files("rubric_kit.rubrics") / f"{form}.toml").read_text("utf-8")
 
 
+@cache
 def load_form(form: str) -> Rubric:
     """The shipped rubric for a form.
 

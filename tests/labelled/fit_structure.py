@@ -19,6 +19,7 @@ from labelled import Labelled, half
 from scipy.optimize import minimize
 from sklearn.model_selection import GroupKFold
 
+from rubric_kit.measures.meaning import terms
 from rubric_kit.measures.parse import parse
 from rubric_kit.measures.structure.facts import Facts, facts_of
 from rubric_kit.measures.structure.find import may_restate
@@ -215,8 +216,9 @@ def main() -> None:
 
 def read_half() -> Iterator[Sentences]:
     for number, labelled in enumerate(half("tune")):
-        paragraphs = facts_of(labelled.essay, parse(labelled.essay))
-        yield Sentences(number, labelled, paragraphs, first_table(labelled.essay, paragraphs))
+        parsed = parse(labelled.essay)
+        paragraphs = facts_of(labelled.essay, parsed)
+        yield Sentences(number, labelled, paragraphs, first_table(paragraphs, terms(parsed.title)))
 
 
 def story_case(e: Sentences) -> Case:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from rubric_kit.measures.meaning import FAMILY, NEAR, RARE, rarity, reach, related, shared, terms, title_terms
-from rubric_kit.measures.parse import pipeline
+from rubric_kit.measures.meaning import FAMILY, NEAR, RARE, rarity, reach, related, shared, terms
+from rubric_kit.measures.parse import parse, pipeline
 from rubric_kit.reading import read_text
 
 
@@ -58,5 +58,5 @@ def test_a_text_on_the_same_matter_shares_more_than_one_on_another() -> None:
 def test_title_words_count_without_marks_and_little_words() -> None:
     essay = read_text("Why We Need Bats!\n\nBats eat insects. They help farmers and they plant trees in the forest.\n")
     assert essay.title is not None
-    assert set(title_terms(essay)) == {"need", "bat"}
-    assert title_terms(read_text("Bats eat insects. They help farmers.")) == {}
+    assert set(terms(parse(essay).title)) == {"need", "bat"}
+    assert terms(parse(read_text("Bats eat insects. They help farmers.")).title) == {}

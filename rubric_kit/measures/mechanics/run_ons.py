@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from rubric_kit.measures.clauses import AUXILIARIES, Clause, Tree, clause_words, finite_clauses
+from rubric_kit.measures.clauses import Clause, clause_words
 from rubric_kit.measures.mechanics.joining import MARKS_OF_SPEECH, joins_clauses, sentence_words
 from rubric_kit.measures.mechanics.places import Places
+from rubric_kit.measures.tree import AUXILIARIES, Tree
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from spacy.tokens import Span
 
@@ -35,8 +36,7 @@ def run_ons(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     One claim for each sentence, on the whole of it: "comma splice" where a comma stands at the first join, "run-on"
     where nothing does. The suggestion is the join with a full stop. Quoted speech is not judged.
     """
-    tree = Tree(parse.doc)
-    clauses = finite_clauses(tree)
+    tree, clauses = parse.tree, parse.clauses
     places = Places(essay)
     found = []
     for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
@@ -56,8 +56,7 @@ def joins(parse: Parse) -> frozenset[int]:
     """Offsets in the text of the words that should have opened a sentence of their own: every join, not only the first
     of each run-on that ``run_ons`` claims.
     """
-    tree = Tree(parse.doc)
-    clauses = finite_clauses(tree)
+    tree, clauses = parse.tree, parse.clauses
     opened = (join.start for span in parse.sentences for join in _open_joins(tree, clauses, span))
     return frozenset(parse.doc[start].idx for start in opened)
 
@@ -78,7 +77,7 @@ class _Join:
     comma: bool
 
 
-def _open_joins(tree: Tree, clauses: dict[int, Clause], span: Span) -> Iterator[_Join]:
+def _open_joins(tree: Tree, clauses: Mapping[int, Clause], span: Span) -> Iterator[_Join]:
     """The joins at which nothing joins the second clause to the first."""
     mains = [i for i in range(span.start, span.end) if _is_main(tree, clauses, i) and _is_full(tree, i, span)]
     for here, there in pairwise(mains):
@@ -92,7 +91,7 @@ def _open_joins(tree: Tree, clauses: dict[int, Clause], span: Span) -> Iterator[
             yield join
 
 
-def _is_main(tree: Tree, clauses: dict[int, Clause], i: int) -> bool:
+def _is_main(tree: Tree, clauses: Mapping[int, Clause], i: int) -> bool:
     """Heads a T-unit, or is taken for the object of a later verb that has one already: "he fell, they found him"."""
     if i not in clauses:
         return False
@@ -170,7 +169,7 @@ def _joins(tree: Tree, k: int, join: _Join) -> bool:
     return not join.comma and tree.heads[k] in (join.there, tree.heads[join.there])
 
 
-def _is_dependent(tree: Tree, clauses: dict[int, Clause], join: _Join, span: Span) -> bool:
+def _is_dependent(tree: Tree, clauses: Mapping[int, Clause], join: _Join, span: Span) -> bool:
     """One clause hangs on the other, or may do so."""
     subject = min(tree.subjects(join.there))
     opener = tree.words[join.phrase]
@@ -186,7 +185,7 @@ def _is_dependent(tree: Tree, clauses: dict[int, Clause], join: _Join, span: Spa
     return _hangs_on_overlooked(tree, clauses, span, join.here) or _takes(tree, join)
 
 
-def _hangs_on_overlooked(tree: Tree, clauses: dict[int, Clause], span: Span, here: int) -> bool:
+def _hangs_on_overlooked(tree: Tree, clauses: Mapping[int, Clause], span: Span, here: int) -> bool:
     """The first clause hangs on a subordinator that the parser overlooked: "If you want a car you need help"."""
     subject = _subject(tree, here)
     if tree.words[subject - 1] == "," and subject > span.start:

@@ -9,14 +9,12 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from rubric_kit.measures.clauses import SUBJECTS
 from rubric_kit.measures.mechanics.places import Places
 from rubric_kit.measures.spelling.words import is_common
+from rubric_kit.measures.tree import SUBJECTS, Tree
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-
-    from spacy.tokens import Token
 
     from rubric_kit.measures.found import Found
     from rubric_kit.measures.parse import Parse
@@ -24,6 +22,7 @@ if TYPE_CHECKING:
 
 END_MARKS = ".?!…:"
 CLOSERS = "\"'”’)]* "  # may stand after an end mark
+MARK_FOLLOWS = re.compile(r"\s*[.?!]")
 INITIAL = re.compile(r"\b[A-Z]\.[\"”']?$")
 SPEECH = re.compile(r'\b(?:said|says?|asked|yelled|replied|shouted|whispered|answered|cried|told \w+),\s+["“]$')
 NOUN_TAGS = frozenset({"NN", "NNS", "NNP", "NNPS"})
@@ -60,7 +59,7 @@ def capitals(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     essay itself writes with a capital elsewhere. Not needed: little words inside a sentence.
     """
     places = Places(essay)
-    tags = {token.idx: token.tag_ for token in parse.doc}
+    tags = parse.tree.tag_at
     names = _names(essay, tags)
     found = []
     for sentence in essay.sentences:
@@ -176,12 +175,12 @@ def _is_needless(essay: Essay, sentence: Sentence, place: int, low: str) -> bool
 def end_marks(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     """Sentences without . ? or ! at their end, one claim on the last word. Headings and list items are left alone."""
     places = Places(essay)
-    tags = {token.idx: token.tag_ for token in parse.doc}
+    tags = parse.tree.tag_at
     found = []
     for paragraph in essay.paragraphs:
         for sentence in paragraph.sentences:
             text = essay.text[sentence.start : sentence.end].rstrip(CLOSERS)
-            marked = text[-1:] in END_MARKS or essay.text[sentence.end :].lstrip()[:1] in set(".?!")
+            marked = text[-1:] in END_MARKS or MARK_FOLLOWS.match(essay.text, sentence.end)
             if not sentence.words or marked or _goes_on(essay, sentence):
                 continue
             alone = len(paragraph.sentences) == 1 and len(sentence.words) <= HEADING_WORDS
@@ -208,12 +207,13 @@ def _is_verb(tag: str) -> bool:
 def repeated_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     """The same word twice in a row by a slip, one claim on both; emphasis ("very very") and "had had" are no slips."""
     places = Places(essay)
-    tokens = {token.idx: token for token in parse.doc}
+    tree = parse.tree
     found = []
     for first, second in _neighbours(essay):
-        if _plain(first) != _plain(second) or _starts_clause(tokens.get(first.start), tokens.get(second.start)):
+        if _plain(first) != _plain(second):
             continue
-        if _is_slip(_plain(first), tokens.get(first.start)):
+        one, two = tree.token_at.get(first.start), tree.token_at.get(second.start)
+        if not _starts_clause(tree, one, two) and _is_slip(tree, _plain(first), one):
             why = f"“{first.text}” is written twice."
             found.append(places.found(first.start, second.end, "repeated word", why, (first.text,)))
     return tuple(found)
@@ -227,12 +227,12 @@ def _neighbours(essay: Essay) -> Iterator[tuple[Word, Word]]:
                 yield first, second
 
 
-def _starts_clause(first: Token | None, second: Token | None) -> bool:
+def _starts_clause(tree: Tree, first: int | None, second: int | None) -> bool:
     """As in "When you see it it is gone": the second belongs to the next clause."""
-    return first is not None and second is not None and first.dep_ in OBJECTS and second.dep_ in SUBJECTS
+    return first is not None and second is not None and tree.deps[first] in OBJECTS and tree.deps[second] in SUBJECTS
 
 
-def _is_slip(word: str, token: Token | None) -> bool:
+def _is_slip(tree: Tree, word: str, token: int | None) -> bool:
     if word in _lists("repeats")["allowed"] or not word.isalpha():
         return False
-    return token is None or token.tag_ not in EMPHASIS_TAGS or word in _lists("proper_words")["never_capital"]
+    return token is None or tree.tags[token] not in EMPHASIS_TAGS or word in _lists("proper_words")["never_capital"]

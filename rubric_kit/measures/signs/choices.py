@@ -15,8 +15,8 @@ from itertools import chain
 from math import exp
 from typing import TYPE_CHECKING, NamedTuple
 
-from rubric_kit.measures.clauses import SUBJECTS
 from rubric_kit.measures.signs.shapes import shape, written
+from rubric_kit.measures.tree import SUBJECTS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -33,7 +33,7 @@ def structure(essay: Essay, parse: Parse, form: str) -> Structure:
     if too_long(essay):
         return whole(essay, transitions(essay))
     paragraphs = facts_of(essay, parse)
-    return _Finder(essay, paragraphs, first_table(essay, paragraphs), form).structure()
+    return _Finder(essay, paragraphs, first_table(paragraphs, terms(parse.title)), form).structure()
 
 
 def may_restate(paragraphs: Paragraphs, thesis: Facts | None) -> list[Facts]:

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from rubric_kit.measures.meaning import title_terms
 from rubric_kit.measures.structure.facts import Facts
 from rubric_kit.measures.structure.relations import alike, relations
-from rubric_kit.reading import Essay
 
 Table = dict[int, dict[str, float]]
 
 
-def first_table(essay: Essay, paragraphs: Sequence[Sequence[Facts]]) -> Table:
-    """For each sentence, by its start: facts and relations, and where its paragraph stands."""
-    related = relations(paragraphs, title_terms(essay))
+def first_table(paragraphs: Sequence[Sequence[Facts]], title: Mapping[str, float]) -> Table:
+    """For each sentence, by its start: facts and relations, and where its paragraph stands; ``title``: its terms."""
+    related = relations(paragraphs, title)
     widest = max((r["spread"] for r in related.values()), default=0.0)
     every = [f.features for p in paragraphs for f in p]
     usual = {name: sum(f[name] for f in every) / max(1, len(every)) for name in ("past", "names")}

@@ -1,0 +1,79 @@
+"""The parse of one text as plain lists: to ask spaCy for each token costs a hundred times as much as a list does."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from spacy.tokens import Doc
+
+SUBJECTS = frozenset({"nsubj", "nsubjpass", "csubj", "csubjpass", "expl"})
+AUXILIARIES = frozenset({"aux", "auxpass"})
+QUOTE = '"'
+QUESTION = "?"
+
+
+class Tree:
+    """What the parser says of each token, by its number.
+
+    starts    its place in the text
+    texts     as written; words: the same in small letters
+    tags      Penn Treebank tag; kinds: universal part of speech
+    deps      how it hangs on its head; heads: the number of that token, its own at a root
+    children  the tokens that hang on it, in order
+    """
+
+    def __init__(self, doc: Doc) -> None:
+        self.starts: list[int] = doc.to_array("IDX").tolist()
+        self.texts = _column(doc, "ORTH")
+        self.words = _column(doc, "LOWER")
+        self.lemmas = _column(doc, "LEMMA")
+        self.tags = _column(doc, "TAG")
+        self.kinds = _column(doc, "POS")
+        self.deps = _column(doc, "DEP")
+        steps: list[int] = doc.to_array("HEAD").astype("int64").tolist()  # from the token to its head
+        self.heads = [token + step for token, step in enumerate(steps)]
+        self.children: list[list[int]] = [[] for _ in self.heads]
+        for token, head in enumerate(self.heads):
+            if head != token:
+                self.children[head].append(token)
+        self._marks = {token for token, text in enumerate(self.texts) if text == QUOTE}
+        self._questions = {doc[token].sent.root.i for token, text in enumerate(self.texts) if text == QUESTION}
+
+    @cached_property
+    def token_at(self) -> dict[int, int]:
+        """The token that starts at a place in the text."""
+        return {place: token for token, place in enumerate(self.starts)}
+
+    @cached_property
+    def tag_at(self) -> dict[int, str]:
+        """The tag of the token that starts at a place in the text."""
+        return dict(zip(self.starts, self.tags, strict=True))
+
+    def find(self, token: int, deps: frozenset[str]) -> list[int]:
+        return [child for child in self.children[token] if self.deps[child] in deps]
+
+    def subjects(self, token: int) -> list[int]:
+        """Subjects of a verb, those hung on its auxiliary by the parser included."""
+        verbs = [token, *self.find(token, AUXILIARIES)]
+        return [subject for verb in verbs for subject in self.find(verb, SUBJECTS)]
+
+    def start(self, token: int) -> int:
+        """The first token of the subtree."""
+        while self.children[token] and self.children[token][0] < token:
+            token = self.children[token][0]
+        return token
+
+    def quoted(self, one: int, other: int) -> bool:
+        """A quotation mark stands between two tokens."""
+        return any(i in self._marks for i in range(min(one, other), max(one, other)))
+
+    def asks(self, token: int) -> bool:
+        """The token is the root of a sentence with a question mark."""
+        return token in self._questions
+
+
+def _column(doc: Doc, name: str) -> list[str]:
+    strings = doc.vocab.strings
+    return [strings[key] for key in doc.to_array(name).tolist()]
