@@ -25,6 +25,7 @@ FULL_MODAL = frozenset({"could", "would", "should", "might", "must"})
 BEFORE_ONE = frozenset({"some", "every", "any"})
 ONE_GOES_ON = frozenset({"of", "in", "on", "at"})  # "every one of them", "burns every one in the stove"
 DETERMINERS = frozenset({"my", "your", "his", "her", "our", "their", "the", "a", "that", "this", "each"})
+NO_OWNERS = frozenset({"It", "Her", "Your", "Our", "Their", "A", "I"})  # with an s they own things without apostrophe
 NOUN_TAGS = frozenset({"NN", "NNS"})
 WINDOW = 40  # characters before and after a word that a pattern may look at
 
@@ -57,7 +58,8 @@ def _lists() -> dict[str, frozenset[str]]:
 def word_slips(essay: Essay, parse: Parse, places: Places) -> Iterator[Found]:
     """Claims in order of the text, each on one word or on the two words of the slip."""
     tags = {token.idx: token.tag_ for token in parse.doc}
-    names = {word.text for sentence in essay.sentences for word in sentence.words if word.text[0].isupper()}
+    inside = (word.text for sentence in essay.sentences for word in sentence.words[1:])
+    names = {text for text in inside if text[0].isupper()} - NO_OWNERS
     for sentence in essay.sentences:
         for place, word in enumerate(sentence.words):
             after = sentence.words[place + 1 : place + 3]

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 KIND = "spelling"
 # How much evidence (ranking.py) the best suggestion needs before a word is accused; tests/measures/measure_spelling.py
 # shows false alarms in novels and misspellings missed. Misspellings mostly have 1 to 8, coined words -10 to 3.
-ENOUGH = -4.0
+ENOUGH = -2.0
 ENOUGH_FOR_CAPITAL = 3.5  # a capital at the start of a sentence may be a name's
 ENOUGH_FOR_NAME = 1.0  # a misspelled day, month or country
 ENOUGH_FOR_PART = 3.0  # a part of a hyphenated word: many are coined
