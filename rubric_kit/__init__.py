@@ -27,7 +27,10 @@ if TYPE_CHECKING:
     from rubric_kit.scoring.rubric_file import load_file
     from rubric_kit.scoring.score import score as score
     from rubric_kit.showing import show as show
+    from rubric_kit.showing.charts.year import charts as charts
     from rubric_kit.showing.desk import desk as desk
+    from rubric_kit.showing.portfolio import portfolio as portfolio
+    from rubric_kit.showing.portfolio import term_report as term_report
 
     load_rubric = load_file
 
@@ -35,17 +38,20 @@ _HOMES = {
     "RubricKitError": ("rubric_kit.errors", "RubricKitError"),
     "agreement": ("rubric_kit.scoring.agreement", "agreement"),
     "begin": ("rubric_kit.records", "begin"),
+    "charts": ("rubric_kit.showing.charts.year", "charts"),
     "compare": ("rubric_kit.scoring.revision", "compare"),
     "desk": ("rubric_kit.showing.desk", "desk"),
     "feedback": ("rubric_kit.scoring.feedback", "feedback"),
     "load_rubric": ("rubric_kit.scoring.rubric_file", "load_file"),
     "measure": ("rubric_kit.measures.measured", "measure"),
     "open_family": ("rubric_kit.records", "open_family"),
+    "portfolio": ("rubric_kit.showing.portfolio", "portfolio"),
     "read": ("rubric_kit.reading", "read"),
     "read_text": ("rubric_kit.reading", "read_text"),
     "readers_view": ("rubric_kit.scoring.readers", "readers_view"),
     "score": ("rubric_kit.scoring.score", "score"),
     "show": ("rubric_kit.showing", "show"),
+    "term_report": ("rubric_kit.showing.portfolio", "term_report"),
 }
 __all__ = list(_HOMES)
 
