@@ -88,6 +88,7 @@ def test_a_found_item_points_at_the_childs_own_letters() -> None:
         "The dogs' bowls and the children's toys are James's and the Joneses'.",
         "I was goin' to tell 'em 'twas nothin' at all.",
         "My iPad and my eBook are at www.example.org.",
+        "The tech app on my phone has wifi, and we pay ten dollars per annum.",
         "I'm gonna eat, kinda late, 'cause I wanna.",
         "The café sells crème brûlée.",
         "I can't, won't, shouldn't've, and y'all could've told the boys that it's o'clock.",

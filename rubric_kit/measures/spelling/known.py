@@ -39,7 +39,7 @@ def _no_plain_word(word: str) -> bool:
     return (
         len(word) > LONGEST_WORD
         or bool(NO_WORD.search(word) or STRETCHED.search(word))
-        or word in spoken_forms()
+        or word in allowed()
         or (NO_VOWEL.match(word) is not None and is_listed_name(word))
         or word.startswith("'")
         or word.endswith("'")
@@ -85,9 +85,10 @@ def corrections() -> dict[str, str]:
 
 
 @cache
-def spoken_forms() -> frozenset[str]:
-    """Interjections, calls, informal contractions and the small words of other languages' names."""
-    return frozenset(word for line in table_rows("spoken_forms.txt") for word in line.split())
+def allowed() -> frozenset[str]:
+    """Interjections, calls, informal contractions, the small words of other languages' names, and newer words."""
+    lists = ("spoken_forms.txt", "newer_words.txt")
+    return frozenset(word for name in lists for line in table_rows(name) for word in line.split())
 
 
 @cache
