@@ -29,6 +29,9 @@ if TYPE_CHECKING:
     from rubric_kit.showing import show as show
     from rubric_kit.showing.charts.year import charts as charts
     from rubric_kit.showing.desk import desk as desk
+    from rubric_kit.showing.notebook import talk_page as talk_page
+    from rubric_kit.showing.notebook import year_end_page as year_end_page
+    from rubric_kit.showing.notebook import year_page as year_page
     from rubric_kit.showing.portfolio import portfolio as portfolio
     from rubric_kit.showing.portfolio import term_report as term_report
 
@@ -51,6 +54,9 @@ _HOMES = {
     "readers_view": ("rubric_kit.scoring.readers", "readers_view"),
     "score": ("rubric_kit.scoring.score", "score"),
     "show": ("rubric_kit.showing", "show"),
+    "talk_page": ("rubric_kit.showing.notebook", "talk_page"),
+    "year_end_page": ("rubric_kit.showing.notebook", "year_end_page"),
+    "year_page": ("rubric_kit.showing.notebook", "year_page"),
     "term_report": ("rubric_kit.showing.portfolio", "term_report"),
 }
 __all__ = list(_HOMES)

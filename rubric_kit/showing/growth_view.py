@@ -79,7 +79,7 @@ class Growth:
 def growth(family: Family, student: Student, school_year: str | None = None) -> Growth:
     """What the records say of a child's writing. Raises RecordsError for a school year that is none."""
     made = charts(family, student, school_year=school_year)
-    sections = tuple(Section(name, **_words()[name], chart=chart) for name, chart in made.items())
+    sections = tuple(Section(name, **words()[name], chart=chart) for name, chart in made.items())
     table = overall_table(levels_table(pieces_of(family, student, school_year)))
     return Growth(short(student.name, NAMED), school_year or "", sections, _compared(table))
 
@@ -157,5 +157,5 @@ def _row(piece: ComparedPiece) -> str:
 
 
 @cache
-def _words() -> Mapping[str, Mapping[str, str]]:
+def words() -> Mapping[str, Mapping[str, str]]:
     return tomllib.loads((files("rubric_kit.showing") / "data" / "year.toml").read_text("utf-8"))

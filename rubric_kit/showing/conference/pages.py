@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import base64
 from dataclasses import asdict
 from typing import Any
 
 from rubric_kit.showing.charts.files import chart_svg
 from rubric_kit.showing.conference.talk import Talk
 from rubric_kit.showing.conference.words import words
+from rubric_kit.showing.drawn import data_uri
 from rubric_kit.showing.html import filled, filled_page
 from rubric_kit.showing.inert import short
 from rubric_kit.showing.pdf import set_pdf
@@ -56,8 +56,8 @@ def talk_words(talk: Talk) -> str:
 
 
 def _values(talk: Talk) -> dict[str, Any]:
-    drawn = base64.b64encode(chart_svg(talk.chart)).decode() if talk.chart else ""
-    return {"view": talk, "say": words()["say"], "svg": drawn, "alt": talk.chart.alt if talk.chart else ""}
+    picture = data_uri(talk.chart) if talk.chart else ""
+    return {"view": talk, "say": words()["say"], "picture": picture, "alt": talk.chart.alt if talk.chart else ""}
 
 
 def _paper(talk: Talk, goal: str) -> dict[str, Any]:
