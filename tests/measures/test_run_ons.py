@@ -32,6 +32,11 @@ Your brain needs to rest, everybody knows that.
 The book was sad, it was about a lost dog.
 I think this shows how fast a person can change, it only took him eight days.
 She doesn't say he is greedy, she says he is afraid.
+I went home, then I ate.
+He said it would make them stop, that was dumb because nobody knew.
+They can feel the earths magnetic field, its like having a compass.
+When the water gets hot they turn white, this is called bleaching.
+Amy was polite, she said thank you and she helped at the fair.
 """.strip().splitlines()
 
 JOINED = """
@@ -79,7 +84,6 @@ He yelled, "Stop, it is hot!"
 We were there because it rained, but nobody cared.
 She told me he was sick.
 It was such a good day that I wrote it down.
-I went home, then I ate.
 It was late, so we left.
 Listen to the rain.
 He was small but he was quick.
@@ -95,6 +99,13 @@ It is late, Lucy told herself.
 It was a day he had no part in.
 It is possible she knows the answer.
 I stayed because if you have no time you can't come.
+Rat has a hole in the bank, Mole has Mole End, Toad has Toad Hall and Badger has the wild wood.
+He spent his time on people, he kept calm and he was fair.
+He is the person you can trust the most.
+He beleived it was real.
+He crossed the river and at the fort it was very cold.
+Next time it makes me want to quit I am going to remember him.
+He says that when it rains, it is cold.
 """.strip().splitlines()
 
 FRAGMENTS = """
@@ -160,6 +171,11 @@ The end.
 Its true that dogs are loyal.
 One time I worked in a garden.
 Most girls who read the book like Jo the best.
+When you drive like that it is only luck that nobody gets killed.
+So how would it stop them.
+Notice who says it.
+All of them where wrong.
+Before this Brom had been playing tricks on him.
 """.strip().splitlines()
 
 

@@ -23,6 +23,7 @@ COORDINATORS = frozenset({"and", "or", "but", "nor"})
 NO_CLAUSE_FOLLOWS = frozenset({"VBG", "VBN", "RB", "IN", "JJ", ",", "TO"})
 NEVER_OWNED = frozenset({"RB", "VBG", "IN", "DT", "TO"})  # "their very loud", "your going"
 AFTER_COMMAND = frozenset({"DT", "IN", "PRP", "PRP$", "RB", "VBG"})
+QUESTION_WORDS = frozenset({"WP", "WRB"})
 COMMANDS = frozenset({"ROOT", "conj", "ccomp", "parataxis"})
 NEAR = 3  # tokens from "and" to the verb that it adds: "and then he ran"
 LONGEST_PHRASE = 14  # tokens
@@ -57,11 +58,19 @@ def _may_stand_alone(sentence: Sentence, span: Span, tokens: list[Token]) -> boo
         return True
     if len(sentence.words) < LEAST_WORDS or tokens[-1].text not in {".", "!"}:
         return True
+    if _asks(tokens[1:] if tokens[0].lower_ == "so" else tokens):
+        return True
     if tokens[0].lower_ in sentence_words("answers") or (tokens[0].lower_ == "no" and not tokens[1].is_alpha):
         return True
     if tokens[-1].text == "!" and (len(tokens) < LEAST_EXCLAIMED or any(token.tag_ in FINITE for token in tokens)):
         return True
     return any(token.text in MARKS_OF_SPEECH for token in span)
+
+
+def _asks(tokens: list[Token]) -> bool:
+    """A question that only lacks its mark: "So how would it stop them"."""
+    asked = len(tokens) > 2 and tokens[0].tag_ in QUESTION_WORDS and tokens[1].tag_ in FINITE
+    return asked and tokens[2].lower_ in sentence_words("nominatives")
 
 
 def _states(tokens: list[Token]) -> bool:
@@ -137,7 +146,7 @@ def _subordinates(tokens: list[Token], place: int) -> bool:
     if place == 0:
         return _opens_sentence(tokens, word)
     if word == "that":
-        return tokens[place].tag_ in {"IN", "WDT"}
+        return tokens[place].tag_ in {"IN", "WDT"} and tokens[place - 1].lower_ not in sentence_words("before_that")
     if word in sentence_words("prepositions_too"):
         return after.lower_ in sentence_words("nominatives")
     return after.tag_ not in NO_CLAUSE_FOLLOWS and tokens[place - 1].tag_ != "DT"  # "after a while"
@@ -146,6 +155,8 @@ def _subordinates(tokens: list[Token], place: int) -> bool:
 def _opens_sentence(tokens: list[Token], word: str) -> bool:
     """The first word subordinates; not so in "Once my father told me", "That is why", "Before this he had"."""
     after = tokens[1]
+    if after.lower_ in {"this", "that"} and len(tokens) > 2 and tokens[2].tag_ in {"NNP", "PRP"}:
+        return False  # "Before this Brom had ..."
     marks = tokens[0].dep_ in {"mark", "advmod"} or after.lower_ in sentence_words("nominatives")
     if word in sentence_words("prepositions_too") and not (marks and after.tag_ != "IN"):
         return False
@@ -175,6 +186,8 @@ def _is_command(tokens: list[Token]) -> bool:
         return True
     if opens:
         return False
+    if first.lower_ in clause_words("complement_takers") and len(tokens) > 1 and tokens[1].tag_ in QUESTION_WORDS:
+        return True  # "Notice who says it"
     if first.tag_ in {"VB", "VBP"} and first.dep_ in COMMANDS and not any(c.dep_ in SUBJECTS for c in first.children):
         return True
     return first.tag_ in {"NN", "NNP", "VB", "VBP"} and len(tokens) > 1 and tokens[1].tag_ in AFTER_COMMAND
@@ -189,6 +202,8 @@ def _lacks_verbs(tokens: list[Token]) -> bool:
     for before, token in zip([None, *tokens], tokens, strict=False):
         after = token.doc[token.i + 1].tag_ if token.i + 1 < len(token.doc) else ""
         if token.lower_ in {"their", "your"} and after in NEVER_OWNED:
+            return True
+        if token.lower_ == "where" and after in NO_CLAUSE_FOLLOWS and before is not None:  # "They where wrong"
             return True
         its_joined = before is not None and joins_clauses(before.lower_)  # "because its hard": the verb is joined too
         if token.lower_ in sentence_words("hidden_verbs") and not its_joined:

@@ -7,7 +7,15 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import Clause, clause_words
-from rubric_kit.measures.mechanics.joining import MARKS_OF_SPEECH, joins_clauses, sentence_words
+from rubric_kit.measures.mechanics.comma_joins import comma_joins
+from rubric_kit.measures.mechanics.joining import (
+    MARKS_OF_SPEECH,
+    goes_on_alike,
+    has_comparison,
+    joins_clauses,
+    sentence_words,
+    takes_clause,
+)
 from rubric_kit.measures.mechanics.places import Places
 from rubric_kit.measures.tree import AUXILIARIES, Tree
 
@@ -26,8 +34,9 @@ NEAR = 2  # tokens between a joining word and the clause that it opens: "because
 VERBS = frozenset({"VB", "VBD", "VBG", "VBN", "VBP", "VBZ", "MD"})
 OPENING_WORDS = frozenset({"and", "but", "so", "also", "or", ",", "because", "that", "even"})
 COORDINATORS = frozenset({"and", "or", "but"})
-OBJECTS = frozenset({"dobj", "xcomp", "acomp", "attr", "ccomp"})
-COMPLEMENTS = frozenset({"dobj", "prep", "xcomp", "acomp", "attr", "neg", "ccomp"})
+BEFORE_TIMES = frozenset({"the", "every", "each"})
+OBJECTS = frozenset({"dobj", "xcomp", "acomp", "attr", "ccomp", "oprd"})
+COMPLEMENTS = frozenset({"dobj", "prep", "xcomp", "acomp", "attr", "neg", "ccomp", "oprd"})
 
 
 def run_ons(essay: Essay, parse: Parse) -> tuple[Found, ...]:
@@ -40,13 +49,13 @@ def run_ons(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     places = Places(essay)
     found = []
     for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
-        join = next(_open_joins(tree, clauses, span), None)
-        if join is None:
+        opened = min(_opened(tree, clauses, span), default=None)
+        if opened is None:
             continue
-        before, after = parse.doc[join.start - 2 if join.comma else join.start - 1], parse.doc[join.start]
+        comma = tree.words[opened - 1] == ","
+        before, after = parse.doc[opened - 2 if comma else opened - 1], parse.doc[opened]
         better = f"{before.text}. {after.text[0].upper()}{after.text[1:]}"
-        kind = "comma splice" if join.comma else "run-on"
-        mark = "only a comma" if join.comma else "no mark and no joining word"
+        kind, mark = ("comma splice", "only a comma") if comma else ("run-on", "no mark and no joining word")
         why = f"Two complete sentences have {mark} between them, before “{after.text}”."
         found.append(places.sentence(sentence, kind, why, (better,)))
     return tuple(found)
@@ -57,8 +66,12 @@ def joins(parse: Parse) -> frozenset[int]:
     of each run-on that ``run_ons`` claims.
     """
     tree, clauses = parse.tree, parse.clauses
-    opened = (join.start for span in parse.sentences for join in _open_joins(tree, clauses, span))
-    return frozenset(parse.doc[start].idx for start in opened)
+    return frozenset(tree.starts[k] for span in parse.sentences for k in _opened(tree, clauses, span))
+
+
+def _opened(tree: Tree, clauses: Mapping[int, Clause], span: Span) -> set[int]:
+    """The tokens of one sentence that should have opened another."""
+    return {join.start for join in _open_joins(tree, clauses, span)} | set(comma_joins(tree, span.start, span.end))
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +163,11 @@ def _is_joined(tree: Tree, join: _Join, span: Span) -> bool:
         return True  # "because if you have no time you cannot come"
     if any(tree.words[k] in sentence_words("linking_adverbs") for k in range(join.start - 2, join.phrase + 1)):
         return True
-    return _is_comparison(tree, span) or _is_tag_question(tree, join.there, span) or _is_series(tree, join, span)
+    return (
+        has_comparison(tree, span.start, span.end)
+        or _is_tag_question(tree, join.there, span)
+        or _is_series(tree, join, span)
+    )
 
 
 def _joins(tree: Tree, k: int, join: _Join) -> bool:
@@ -163,10 +180,17 @@ def _joins(tree: Tree, k: int, join: _Join) -> bool:
     if k >= join.start or join.start - k <= NEAR:
         return True
     if word in COORDINATORS:
+        if _opens_phrase(tree, k, join.phrase):
+            return True
         head = tree.heads[k]
         added = next((c for c in tree.children[head] if c > k and tree.deps[c] == "conj"), -1)
         return added == join.there or (tree.tags[head] in VERBS and not join.comma)
     return not join.comma and tree.heads[k] in (join.there, tree.heads[join.there])
+
+
+def _opens_phrase(tree: Tree, k: int, phrase: int) -> bool:
+    """Between an "and" and the subject stands only a phrase of place or time: "and at Valley Forge it was cold"."""
+    return tree.tags[k + 1] == "IN" and not any(tree.tags[i].startswith("VB") for i in range(k + 1, phrase))
 
 
 def _is_dependent(tree: Tree, clauses: Mapping[int, Clause], join: _Join, span: Span) -> bool:
@@ -182,6 +206,8 @@ def _is_dependent(tree: Tree, clauses: Mapping[int, Clause], join: _Join, span: 
         return True
     if join.comma and _is_condition(tree, span, join):
         return True
+    if not join.comma and tree.words[join.there] in sentence_words("results"):  # "tears rusted his mouth shut"
+        return True
     return _hangs_on_overlooked(tree, clauses, span, join.here) or _takes(tree, join)
 
 
@@ -190,18 +216,18 @@ def _hangs_on_overlooked(tree: Tree, clauses: Mapping[int, Clause], span: Span, 
     subject = _subject(tree, here)
     if tree.words[subject - 1] == "," and subject > span.start:
         return False
-    the_time = subject - 2 >= span.start and tree.lemmas[subject - 1] in clause_words("gapless_nouns")
-    if the_time and tree.words[subject - 2] in {"the", "every", "each"}:  # "By the time he came we had left"
-        return True
-    before = max((k for k in clauses if span.start <= k < subject), default=span.start - 1)
-    return any(tree.words[k] in sentence_words("subordinate_openers") for k in range(before + 1, subject + 1))
+    if subject - 2 >= span.start and tree.lemmas[subject - 1] in clause_words("gapless_nouns"):
+        before = tree.words[subject - 2]  # "By the time he came we had left", "Next time it hurts I am going to stop"
+        if before in BEFORE_TIMES or (before, tree.words[subject - 1]) == ("next", "time"):
+            return True
+    verb = max((k for k in clauses if span.start <= k < subject), default=span.start - 1)
+    return any(tree.words[k] in sentence_words("subordinate_openers") for k in range(verb + 1, subject + 1))
 
 
 def _is_condition(tree: Tree, span: Span, join: _Join) -> bool:
     """As in "... and if he ran and I fell, we lost": the comma ends what hangs on the "if"."""
-    settled = tree.find(
-        join.here, frozenset({"advcl"})
-    )  # "When he came we ate, we drank": the "when" has its statement
+    # "When he came we ate, we drank": the "when" has its statement.
+    settled = tree.find(join.here, frozenset({"advcl"}))
     for k in range(join.start - 2, span.start - 1, -1):
         if tree.words[k] == "," or any(tree.start(clause) <= k <= clause < join.here for clause in settled):
             return False
@@ -227,8 +253,13 @@ def _is_reduced_relative(tree: Tree, join: _Join) -> bool:
     parts += [k for part in parts[1:] for k in tree.children[part]]
     if any(tree.deps[k] == "prep" and not tree.children[k] for part in parts for k in tree.children[part]):
         return True  # "subjects they are interested in"
-    things = [k for k in tree.find(join.there, frozenset({"dobj"})) if tree.words[k] not in {"me", "us", "you"}]
+    things = [k for k in tree.find(join.there, frozenset({"dobj"})) if _is_thing(tree, k)]
     return tree.lemmas[join.there] != "be" and not things
+
+
+def _is_thing(tree: Tree, k: int) -> bool:
+    """No hearer ("tells me") and no degree ("trust the most")."""
+    return tree.words[k] not in {"me", "us", "you"} and tree.tags[k] not in {"JJS", "RBS"}
 
 
 def _takes(tree: Tree, join: _Join) -> bool:
@@ -236,24 +267,17 @@ def _takes(tree: Tree, join: _Join) -> bool:
     last = join.start - 1 - join.comma
     if tree.words[last] == tree.words[join.start]:  # "is they they give": a word written twice
         last -= 1
-    lemma = tree.lemmas[last]
-    if (lemma in {"be", "seem"} and (last == join.here or not join.comma)) or tree.words[last] in sentence_words(
+    word, lemma = tree.words[last], tree.lemmas[last]
+    if (lemma in {"be", "seem"} and (last == join.here or not join.comma)) or word in sentence_words(
         "slips_for_joiners"
     ):
         return True
-    takers = clause_words("complement_takers")
     if join.comma:
-        return last == join.here and lemma in takers
-    if lemma in clause_words("gapless_nouns") | takers or tree.words[last] in sentence_words("clause_takers"):
+        return last == join.here and takes_clause(word, lemma)
+    if lemma in clause_words("gapless_nouns") or takes_clause(word, lemma):
         return True
     told = tree.deps[last] in {"dobj", "dative", "advmod", "neg"} and tree.heads[last] == join.here  # "told me he came"
-    return told and tree.lemmas[join.here] in takers
-
-
-def _is_comparison(tree: Tree, span: Span) -> bool:
-    """As in "The more you read, the more you know"."""
-    pairs = sum(tree.words[i] == "the" and tree.tags[i + 1] in {"JJR", "RBR"} for i in range(span.start, span.end - 1))
-    return pairs > 1
+    return told and takes_clause(tree.words[join.here], tree.lemmas[join.here])
 
 
 def _is_tag_question(tree: Tree, there: int, span: Span) -> bool:
@@ -261,8 +285,15 @@ def _is_tag_question(tree: Tree, there: int, span: Span) -> bool:
 
 
 def _is_series(tree: Tree, join: _Join, span: Span) -> bool:
-    """As in "He cooked, she swept, and I slept": commas are right before the last "and"."""
-    return join.comma and any(
+    """As in "He cooked, she swept, and I slept": commas are right before the last "and".
+
+    Where no comma stands before "and", only clauses made alike are a row: "Ann has a cat, Ben has a dog and Al has".
+    """
+    if not join.comma:
+        return False
+    last = any(
         tree.words[k] in COORDINATORS and tree.words[k - 1] == "," and tree.heads[k] in (join.here, join.there)
         for k in range(join.there, span.end)
     )
+    subjects, verbs = (_subject(tree, join.here), join.phrase), (join.here, join.there)
+    return last or goes_on_alike(tree, subjects, verbs, span.end)
