@@ -39,7 +39,11 @@ class Tree:
             if head != token:
                 self.children[head].append(token)
         self._marks = {token for token, text in enumerate(self.texts) if text == QUOTE}
-        self._questions = {doc[token].sent.root.i for token, text in enumerate(self.texts) if text == QUESTION}
+        self._doc = doc
+
+    @cached_property
+    def _questions(self) -> set[int]:
+        return {self._doc[token].sent.root.i for token, text in enumerate(self.texts) if text == QUESTION}
 
     @cached_property
     def token_at(self) -> dict[int, int]:

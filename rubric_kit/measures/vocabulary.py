@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from statistics import mean
-from typing import TYPE_CHECKING
 
 from rubric_kit.measures.alignment import first_tokens
 from rubric_kit.measures.catalogue import Measure, by_name
@@ -16,10 +15,8 @@ from rubric_kit.measures.diversity import HDD_SAMPLE, MATTR_WINDOW, hdd, mattr, 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.frequency import ZIPF_OF_THE_RAREST, zipf
 from rubric_kit.measures.parse import Parse
+from rubric_kit.measures.tree import Tree
 from rubric_kit.reading import Essay, Word
-
-if TYPE_CHECKING:
-    from spacy.tokens import Token
 
 CONTENT = frozenset({"NOUN", "VERB", "ADJ", "ADV"})
 NOUNS = frozenset({"NN", "NNS"})
@@ -83,19 +80,19 @@ def vocabulary_counts(essay: Essay, parse: Parse, misspelled: Iterable[Found] = 
     """Count the words of an essay; ``misspelled`` words are no rare words, and are left out there."""
     words = essay.words
     wrong = {found.start for found in misspelled}
-    content: list[tuple[Word, Token]] = []
+    tree = parse.tree
+    content: list[tuple[Word, int]] = []
     repeated = []
     last_seen: dict[str, int] = {}
-    for place, (word, i) in enumerate(zip(words, first_tokens(words, parse), strict=True)):
-        token = parse.doc[i]
-        if token.pos_ not in CONTENT or token.is_stop:
+    for place, (word, token) in enumerate(zip(words, first_tokens(words, parse), strict=True)):
+        if tree.kinds[token] not in CONTENT or parse.doc[token].is_stop:
             continue
         content.append((word, token))
-        lemma = token.lemma_.lower()
+        lemma = tree.lemmas[token].lower()
         if place - last_seen.get(lemma, -REPEAT_SPAN - 1) <= REPEAT_SPAN:
             repeated.append(word)
         last_seen[lemma] = place
-    judged = [(word, _zipf_of(word, token)) for word, token in content if word.start not in wrong]
+    judged = [(word, _zipf_of(word, tree.lemmas[token])) for word, token in content if word.start not in wrong]
     return VocabularyCounts(
         tokens=tuple(word.text.lower().replace("\u2019", "'") for word in words),
         letters=sum(sum(map(str.isalnum, word.text)) for word in words),
@@ -103,20 +100,20 @@ def vocabulary_counts(essay: Essay, parse: Parse, misspelled: Iterable[Found] = 
         content=tuple(word for word, _ in content),
         judged=tuple(word for word, _ in judged),
         less_common=tuple(word for word, value in judged if (value or 0) < LESS_COMMON_BELOW),
-        abstract=tuple(word for word, token in content if word.start not in wrong and _is_abstract(token)),
+        abstract=tuple(word for word, token in content if word.start not in wrong and _is_abstract(tree, token)),
         repeated=tuple(repeated),
     )
 
 
-def _zipf_of(word: Word, token: Token) -> float | None:
+def _zipf_of(word: Word, lemma: str) -> float | None:
     """An inflected form is as common as its lemma: "gobbled" as "gobble"."""
-    values = [value for value in (zipf(word.text), zipf(token.lemma_)) if value is not None]
+    values = [value for value in (zipf(word.text), zipf(lemma)) if value is not None]
     return max(values, default=None)
 
 
-def _is_abstract(token: Token) -> bool:
-    lemma = token.lemma_.lower()
-    return token.tag_ in NOUNS and lemma.endswith(_abstract_endings()) and lemma not in _concrete_nouns()
+def _is_abstract(tree: Tree, token: int) -> bool:
+    lemma = tree.lemmas[token].lower()
+    return tree.tags[token] in NOUNS and lemma.endswith(_abstract_endings()) and lemma not in _concrete_nouns()
 
 
 @cache

@@ -30,6 +30,7 @@ from wordfreq import word_frequency
 from rubric_kit.measures.mechanics.confused import DATA, confusion_sets
 from rubric_kit.measures.mechanics.context import around, features, tagged
 from rubric_kit.measures.parse import PLAIN, pipeline
+from rubric_kit.measures.tree import Tree
 
 HEADER = """\
 # Learned by tests/measures/build_confusion_weights.py from the novels of Jane Austen (public domain) and the Brown
@@ -95,7 +96,7 @@ def gather(lines: list[str]) -> dict[str, list[Row]]:
     rows = defaultdict(list)
     docs = pipeline().pipe(texts, disable=["parser", "lemmatizer", "attribute_ruler"], batch_size=512)
     for (start, end, name, true, written), doc in zip(examples, docs, strict=True):
-        left, right = around(tagged(doc), start, end)
+        left, right = around(tagged(Tree(doc), range(len(doc))), start, end)
         rows[name].append((list(features(left, right)), true, written))
     return rows
 

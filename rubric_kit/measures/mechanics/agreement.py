@@ -54,8 +54,8 @@ def agreement(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     places = Places(essay)
     found = list(_articles(essay, places))
     for span in parse.sentences:
-        for subject in span:
-            if subject.dep_ not in SUBJECTS or _is_joined(subject):
+        for number in range(span.start, span.end):
+            if parse.tree.deps[number] not in SUBJECTS or _is_joined(subject := parse.doc[number]):
                 continue
             verb = _finite(subject)
             better = _better(subject, verb) if verb is not None else ""
@@ -147,8 +147,10 @@ def _for_one(subject: Token, verb: Token) -> str:
 
 def _is_after_bare(subject: Token) -> bool:
     """After "let", "watched", "did" and the like a bare verb is right: "he watched a barber do it"."""
+    if subject.head.tag_ not in {"VB", "VBP"}:
+        return False
     before = {token.lower_ for token in subject.doc[max(subject.i - LOOK_BACK, subject.sent.start) : subject.i]}
-    return subject.head.tag_ in {"VB", "VBP"} and bool(before & (verb_words("bare_after") | {"n't", "that"}))
+    return not before.isdisjoint(verb_words("bare_after") | {"n't", "that"})
 
 
 def _is_unreal(subject: Token) -> bool:

@@ -90,7 +90,7 @@ def confused_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     found = list(word_slips(essay, parse, places))
     taken = {place for item in found for place in range(item.start, item.end)}
     for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
-        row = tagged(span)
+        row = tagged(parse.tree, range(span.start, span.end))
         for word in sentence.words:
             low = word.text.lower().replace("’", "'")
             if low in _sets_of() and word.start not in taken and pattern_of(essay, sentence, word) != low:

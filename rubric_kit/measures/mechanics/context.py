@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from spacy.tokens import Token
+    from rubric_kit.measures.tree import Tree
 
 EDGE = ("<>", "<>")  # stands for the neighbours of the first and the last word of a sentence
 REACH = 3  # words on each side
@@ -26,13 +26,13 @@ class Tagged(NamedTuple):
     words: list[Neighbour]
 
 
-def tagged(tokens: Iterable[Token]) -> Tagged:
+def tagged(tree: Tree, tokens: Iterable[int]) -> Tagged:
     """Lay the tokens of one sentence out for lookup by place; spaces are left out."""
-    kept = [token for token in tokens if not token.is_space]
+    kept = [token for token in tokens if not tree.texts[token].isspace()]
     return Tagged(
-        [token.idx for token in kept],
-        [token.idx + len(token) for token in kept],
-        [(token.lower_, token.tag_) for token in kept],
+        [tree.starts[token] for token in kept],
+        [tree.starts[token] + len(tree.texts[token]) for token in kept],
+        [(tree.words[token], tree.tags[token]) for token in kept],
     )
 
 

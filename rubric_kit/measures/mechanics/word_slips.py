@@ -57,7 +57,7 @@ def _lists() -> dict[str, frozenset[str]]:
 
 def word_slips(essay: Essay, parse: Parse, places: Places) -> Iterator[Found]:
     """Claims in order of the text, each on one word or on the two words of the slip."""
-    tags = {token.idx: token.tag_ for token in parse.doc}
+    tags = parse.tree.tag_at
     inside = (word.text for sentence in essay.sentences for word in sentence.words[1:])
     names = {text for text in inside if text[0].isupper()} - NO_OWNERS
     for sentence in essay.sentences:

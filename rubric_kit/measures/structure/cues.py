@@ -7,21 +7,47 @@ import tomllib
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
+from itertools import chain
+from typing import NamedTuple
 
 # What a child may put before the phrase itself: "So, in conclusion", "But for example", an opening quotation mark.
 OPENING = r"^[\s\"'(*-]*(?:(?:and|but|so|well|now|okay|ok|yes)\b,?\s+)?"
 
 
+WORD = re.compile(r"\w+")
+
+
+class Phrases(NamedTuple):
+    """A list of phrases as one pattern.
+
+    keys  the longest word of each: a sentence with none of these words need not be searched
+    """
+
+    pattern: re.Pattern[str]
+    keys: frozenset[str]
+
+
+def cues(sentence: str) -> dict[str, bool]:
+    """Which kinds of cue are in a sentence (lower-cased, straight apostrophes)."""
+    words = set(WORD.findall(sentence))
+    return {
+        kind: not phrases.keys.isdisjoint(words) and phrases.pattern.search(sentence) is not None
+        for kind, phrases in _kinds().items()
+    }
+
+
+def longest_word(phrase: str) -> str:
+    words: list[str] = WORD.findall(phrase)
+    return max(words, key=len)
+
+
 @cache
-def patterns() -> Mapping[str, re.Pattern[str]]:
-    """One pattern for each kind of cue, over lower-cased text with straight apostrophes."""
+def _kinds() -> Mapping[str, Phrases]:
     table = tomllib.loads((files("rubric_kit.measures.structure") / "data/cues.toml").read_text("utf-8"))
-    return {kind: re.compile(_alternatives(lists)) for kind, lists in table.items()}
-
-
-def cue(kind: str, sentence: str) -> re.Match[str] | None:
-    """The first phrase of that kind in a sentence (lower-cased, straight apostrophes), or None."""
-    return patterns()[kind].search(sentence)
+    return {
+        kind: Phrases(re.compile(_alternatives(lists)), frozenset(map(longest_word, chain(*lists.values()))))
+        for kind, lists in table.items()
+    }
 
 
 def _alternatives(lists: Mapping[str, list[str]]) -> str:

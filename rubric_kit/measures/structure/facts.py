@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 
 from rubric_kit.measures import meaning
 from rubric_kit.measures.parse import PLAIN, Parse
-from rubric_kit.measures.structure.cues import cue, patterns
+from rubric_kit.measures.structure.cues import cues
+from rubric_kit.measures.tree import AUXILIARIES, Tree
 from rubric_kit.reading import Essay, Sentence
 
 if TYPE_CHECKING:
-    from spacy.tokens import Span, Token
+    from spacy.tokens import Span
 
 QUOTED = re.compile(r"\"[^\"]{3,}(?:\"|$)")  # three characters, so that inch marks and lone marks do not count
 CITED = re.compile(
@@ -28,9 +29,14 @@ GENERAL = re.compile(
 )
 MUCH_CONTENT = 8  # content words; from here more make no sentence fuller
 MODALS = {"should", "must", "can", "could", "would", "will", "may", "might", "ought"}
-CONTRAST = {"but", "yet", "instead", "although", "though", "while", "unless", "except", "even"}
+CONTRAST = frozenset({"but", "yet", "instead", "although", "though", "while", "unless", "except", "even"})
 FIRST_PERSON = {"i", "we", "my", "our", "me", "us"}
 SECOND_PERSON = {"you", "your"}
+COMPARING = frozenset({"JJR", "JJS", "RBR", "RBS"})
+NOUN_SUBJECTS = frozenset({"nsubj", "nsubjpass"})
+STATED_SUBJECTS = NOUN_SUBJECTS | {"expl"}
+CLAUSES = frozenset({"ccomp", "advcl", "relcl", "acl", "xcomp"})
+QUALITIES = frozenset({"amod"})
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # each sentence is itself alone, so that "in" need not compare meanings
@@ -55,21 +61,23 @@ class Facts:
 def facts_of(essay: Essay, parse: Parse) -> tuple[tuple[Facts, ...], ...]:
     """Facts for every sentence, by paragraph."""
     spans = iter(parse.sentences)
+    tree = parse.tree
     return tuple(
         tuple(
-            _facts(essay, sentence, next(spans), number, index, len(paragraph.sentences))
+            _facts(essay, tree, sentence, next(spans), number, index, len(paragraph.sentences))
             for index, sentence in enumerate(paragraph.sentences)
         )
         for number, paragraph in enumerate(essay.paragraphs)
     )
 
 
-def _facts(essay: Essay, sentence: Sentence, span: Span, paragraph: int, index: int, size: int) -> Facts:
+def _facts(essay: Essay, tree: Tree, sentence: Sentence, span: Span, paragraph: int, index: int, size: int) -> Facts:
     text = essay.text[sentence.start : sentence.end].translate(PLAIN)
     lower = text.lower()
     quoted = sum(len(m.group()) for m in QUOTED.finditer(text))
-    names = [t for t in span[1:] if t.pos_ == "PROPN" and t.text[0].isupper()]
-    features = {kind: float(cue(kind, lower) is not None) for kind in patterns()}
+    tokens, root = range(span.start, span.end), span.root.i
+    names = [t for t in tokens[1:] if tree.kinds[t] == "PROPN" and tree.texts[t][0].isupper()]
+    features = {kind: float(found) for kind, found in cues(lower).items()}
     features |= {
         "first": float(index == 0),
         "second": float(index == 1),
@@ -89,59 +97,58 @@ def _facts(essay: Essay, sentence: Sentence, span: Span, paragraph: int, index: 
         "long": min(1.0, len(sentence.words) / 30),
         "if": float(lower.startswith("if ")),
     }
-    features |= _grammar(span) | _kinds(span)
+    features |= _grammar(tree, tokens, root) | _kinds(tree, tokens)
     words = meaning.terms(span)
     features["content"] = min(1.0, len(words) / MUCH_CONTENT)
-    return Facts(sentence, span, paragraph, index, _subject(span), features, words, meaning.reach(words))
+    return Facts(sentence, span, paragraph, index, _subject(tree, root), features, words, meaning.reach(words))
 
 
-def _grammar(span: Span) -> dict[str, float]:
+def _grammar(tree: Tree, tokens: range, root: int) -> dict[str, float]:
     """Tense, mood and person, from the main verb and its subject."""
-    root = span.root
-    helpers = [t for t in root.children if t.dep_ in ("aux", "auxpass")]
-    subjects = [t for t in root.children if t.dep_ in ("nsubj", "nsubjpass", "expl")]
-    subject = subjects[0] if subjects else None
-    forms = {t.lower_ for t in span}
+    helpers = tree.find(root, AUXILIARIES)
+    subjects = tree.find(root, STATED_SUBJECTS)
+    subject = tree.words[subjects[0]] if subjects else ""
+    kind = tree.kinds[subjects[0]] if subjects else ""
+    words = tree.words[tokens.start : tokens.stop]
+    deps = tree.deps[tokens.start : tokens.stop]
+    forms = set(words)
+    past = tree.tags[root] == "VBD" or any(tree.tags[t] == "VBD" for t in helpers)
     return {
-        "past": float(_is_past(root, helpers)),
-        "modal": float(any(t.lower_ in MODALS for t in helpers)),
-        "being": float(root.lemma_ == "be" and not _is_past(root, helpers)),
-        "no_subject": float(subject is None),
-        "this_subject": float(subject is not None and subject.lower_ in ("this", "that", "these", "those", "it")),
-        "noun_subject": float(subject is not None and subject.pos_ == "NOUN"),
-        "name_subject": float(subject is not None and subject.pos_ == "PROPN"),
-        "pronoun_subject": float(subject is not None and subject.lower_ in ("he", "she", "they", "him", "her")),
-        "i_subject": float(subject is not None and subject.lower_ in ("i", "we")),
+        "past": float(past),
+        "modal": float(any(tree.words[t] in MODALS for t in helpers)),
+        "being": float(tree.lemmas[root] == "be" and not past),
+        "no_subject": float(not subjects),
+        "this_subject": float(subject in ("this", "that", "these", "those", "it")),
+        "noun_subject": float(kind == "NOUN"),
+        "name_subject": float(kind == "PROPN"),
+        "pronoun_subject": float(subject in ("he", "she", "they", "him", "her")),
+        "i_subject": float(subject in ("i", "we")),
         "first_person": float(bool(forms & FIRST_PERSON)),
         "second_person": float(bool(forms & SECOND_PERSON)),
-        "comparing": float(any(t.tag_ in ("JJR", "JJS", "RBR", "RBS") for t in span)),
-        "contrast": float(any(t.lower_ in CONTRAST for t in span[1:])),
-        "negation": float(any(t.dep_ == "neg" for t in span)),
-        "joined": float(span[0].lower_ in ("and", "but", "so", "or")),
-        "clauses": min(1.0, sum(t.dep_ in ("ccomp", "advcl", "relcl", "acl", "xcomp") for t in span) / 3),
+        "comparing": float(not COMPARING.isdisjoint(tree.tags[tokens.start : tokens.stop])),
+        "contrast": float(not CONTRAST.isdisjoint(words[1:])),
+        "negation": float("neg" in deps),
+        "joined": float(words[0] in ("and", "but", "so", "or")),
+        "clauses": min(1.0, sum(dep in CLAUSES for dep in deps) / 3),
     }
 
 
-def _subject(span: Span) -> str:
-    subjects = (t for t in span.root.children if t.dep_ in ("nsubj", "nsubjpass"))
-    return next((t.lemma_.lower() for t in subjects if t.pos_ in ("NOUN", "PROPN")), "")
+def _subject(tree: Tree, root: int) -> str:
+    subjects = tree.find(root, NOUN_SUBJECTS)
+    return next((tree.lemmas[t].lower() for t in subjects if tree.kinds[t] in ("NOUN", "PROPN")), "")
 
 
-def _kinds(span: Span) -> dict[str, float]:
+def _kinds(tree: Tree, tokens: range) -> dict[str, float]:
     """How far a sentence speaks of ideas rather than things, and of deeds; and whether it judges something."""
-    nouns = [t for t in span if t.pos_ == "NOUN"]
-    verbs = [t for t in span if t.pos_ == "VERB"]
-    judged = [t for t in span if t.dep_ == "acomp" or (t.dep_ == "attr" and any(c.dep_ == "amod" for c in t.children))]
+    nouns = [tree.lemmas[t] for t in tokens if tree.kinds[t] == "NOUN"]
+    verbs = [tree.lemmas[t] for t in tokens if tree.kinds[t] == "VERB"]
+    judges = any(tree.deps[t] == "acomp" or (tree.deps[t] == "attr" and tree.find(t, QUALITIES)) for t in tokens)
     return {
         "ideas": _share_of_kind("idea", nouns),
         "deeds": _share_of_kind("deed", verbs),
-        "judges": float(bool(judged)),
+        "judges": float(judges),
     }
 
 
-def _share_of_kind(kind: str, tokens: list[Token]) -> float:
-    return sum(kind in meaning.related(t.lemma_.lower()).kinds for t in tokens) / len(tokens) if tokens else 0.0
-
-
-def _is_past(root: Token, helpers: list[Token]) -> bool:
-    return root.tag_ == "VBD" or any(t.tag_ == "VBD" for t in helpers)
+def _share_of_kind(kind: str, lemmas: list[str]) -> float:
+    return sum(kind in meaning.related(lemma.lower()).kinds for lemma in lemmas) / len(lemmas) if lemmas else 0.0
