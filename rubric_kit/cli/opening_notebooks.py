@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import socket
 from contextlib import suppress
@@ -15,32 +14,16 @@ from typing import Annotated
 import typer
 
 from rubric_kit.cli.errors import errors_in_words, tell
+from rubric_kit.cli.lab_settings import ADDRESS, write_settings
 from rubric_kit.cli.options import FamilyFolder
 from rubric_kit.errors import RubricKitError
 
 app = typer.Typer()
 
-ADDRESS = "127.0.0.1"
 FIRST_PORT = 8888
 PORTS = 50  # tried one after the other
 PAUSE = 0.2  # seconds between two looks whether JupyterLab has started
-SETTINGS = ".jupyter"  # in the folder of the notebooks; a person's own settings stay as they are elsewhere
-# What JupyterLab is to be like, by its own names: nothing is fetched, and what is not needed here is out of the way.
-SERVER = {
-    "LabApp": {
-        "news_url": None,
-        "check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
-        "extension_manager": "readonly",
-        "expose_app_in_browser": False,
-    },
-    "Application": {"log_level": "ERROR"},
-    "KernelManager": {"transport_encryption": "auto"},
-    "ServerApp": {"ip": ADDRESS, "port_retries": 0, "answer_yes": True, "allow_root": True, "terminals_enabled": False},
-}
-LAB = {
-    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
-    "notebook-extension/tracker": {"windowingMode": "none"},
-}
+SETTINGS = ".jupyter"  # in the folder of the notebooks
 
 
 @app.command(name="open")
@@ -89,15 +72,16 @@ def _serve(folder: Path, first: str, port: int, *, browser: bool) -> None:
 
     settings = folder / "notebooks" / SETTINGS
     os.environ["JUPYTER_CONFIG_DIR"] = str(settings)  # read when JupyterLab is imported
-    _write_settings(settings)
+    from jupyterlab.commands import get_app_dir
+    from jupyterlab.labapp import LabApp
+
+    write_settings(settings, Path(get_app_dir()) / "schemas")
     page, token = f"/doc/tree/notebooks/{first}", token_urlsafe(32)
     told = (
         f"The notebooks are at http://{ADDRESS}:{port}{page}?token={token}\n"
         "There choose Run, then Run All Cells. To end, press Ctrl-C here."
     )
     Thread(target=_tell_when_ready, args=(port, told), daemon=True).start()
-    from jupyterlab.labapp import LabApp
-
     LabApp.launch_instance(
         [
             "--log-level=ERROR",
@@ -117,18 +101,6 @@ def _tell_when_ready(port: int, told: str) -> None:
             typer.echo(told)
             return
         sleep(PAUSE)
-
-
-def _write_settings(settings: Path) -> None:
-    """Those of the server anew each time; those of the page only where there are none, for a person may change them."""
-    pages = {settings / "lab/user-settings/@jupyterlab" / f"{name}.jupyterlab-settings": LAB[name] for name in LAB}
-    wanted = {settings / "jupyter_lab_config.json": SERVER} | {p: v for p, v in pages.items() if not p.exists()}
-    try:
-        for path, value in wanted.items():
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(json.dumps(value, indent=1), "utf-8")
-    except OSError as error:
-        raise RubricKitError(f"{settings}: settings cannot be written there ({error.strerror}).") from error
 
 
 def _free_port(wanted: int | None) -> int:

@@ -9,7 +9,7 @@ from rubric_kit.errors import RubricKitError
 from rubric_kit.records.family import RECORDS, Family, usual_folder
 
 if TYPE_CHECKING:
-    from rubric_kit.showing.desk.desk import Desk
+    from rubric_kit.showing.desk.the_desk import Desk
 
 
 class NotebooksNotInstalledError(RubricKitError):
@@ -28,7 +28,7 @@ def desk(family: Family | None = None) -> Desk:
     Raises NotebooksNotInstalledError, RecordsError for records that cannot be opened.
     """
     try:
-        from rubric_kit.showing.desk.desk import Desk
+        from rubric_kit.showing.desk.the_desk import Desk
     except ModuleNotFoundError as error:
         if error.name and error.name.startswith("rubric_kit"):
             raise

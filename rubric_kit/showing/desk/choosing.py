@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from ipywidgets import Checkbox, Dropdown, HBox
+from ipywidgets import Checkbox, Dropdown, Widget
 
 from rubric_kit.records.due import HANDED_IN, status_of
 from rubric_kit.records.family import Family
 from rubric_kit.records.pieces import Piece
 from rubric_kit.records.rows import Assignment
+from rubric_kit.showing.desk.boxes import row, shows
 from rubric_kit.showing.due_view import STATUS
 from rubric_kit.showing.inert import short
 
@@ -23,16 +24,15 @@ NONE_YET = "nothing handed in yet"
 class Choosing:
     """Three lists, each made of what was chosen in the one before; ``chosen`` is called when a person chose."""
 
-    def __init__(self, chosen: Callable[[], None]) -> None:
+    def __init__(self, chosen: Callable[[], None], *beside: Widget) -> None:
         self._chosen, self._by_hand = chosen, True
-        self.child = Dropdown(description="Child")
-        self.task = Dropdown(description="Task")
-        self.draft = Dropdown(description="Draft")
-        self.blind = Checkbox(description="Mark first, see the proposal afterwards", indent=False)
+        self.child = Dropdown(description="Child", tooltip="")
+        self.task = Dropdown(description="Task", tooltip="")
+        self.draft = Dropdown(description="Draft", tooltip="")
+        self.blind = Checkbox(description="Mark first, see the proposal afterwards", indent=False, tooltip="")
         for widget in (self.child, self.task, self.draft):
             widget.observe(self._observed, "value")
-        self.widget = HBox([self.child, self.task, self.draft, self.blind])
-        self.widget.add_class("rkd-row")
+        self.widget = row(self.child, self.task, self.draft, self.blind, *beside)
 
     def fill(self, family: Family, wanted: Piece | None = None) -> None:
         """Lists as the records are now; what is chosen stays so, or becomes the wanted piece."""
@@ -54,12 +54,12 @@ class Choosing:
             named = [(f"{d.number}, {d.received_on}{', marked' if marked[d.id] else ''}", d.id) for d in drafts]
             _offer(self.draft, named or [(NONE_YET, None)], draft, drafts[-1].id if drafts else None)
             for widget in (self.task, self.draft):
-                widget.layout.display = None if self.child.value else "none"
+                shows(widget, when=bool(self.child.value))
 
     def without_records(self) -> None:
         """No lists, where there are no records."""
         for widget in (self.child, self.task, self.draft):
-            widget.layout.display = "none"
+            shows(widget, when=False)
 
     @contextmanager
     def _quietly(self) -> Iterator[None]:

@@ -8,9 +8,10 @@ from datetime import date
 from html import escape
 from pathlib import Path
 
-from ipywidgets import HTML, Button, HBox, Text, Textarea, ToggleButton, VBox
+from ipywidgets import HTML, Button, Text, Textarea, ToggleButton
 
 from rubric_kit.showing.child_sheet import child_html, child_pdf, child_sheet
+from rubric_kit.showing.desk.boxes import column, row, shows
 from rubric_kit.showing.desk.opened import Opened
 from rubric_kit.showing.inert import inert
 from rubric_kit.showing.pages import write_whole
@@ -22,20 +23,20 @@ class Closing:
     """Buttons and boxes under the levels; the desk says what they do."""
 
     def __init__(self, sheets: Path) -> None:
-        self.worth = HTML()
-        self.take = Button(description="Take the proposal where I chose none")
-        self.comment = Textarea(placeholder="Your comment, also for the child", rows=3)
-        self.save = Button(description="Save my levels", button_style="")
+        self.worth = HTML(tooltip="")
+        self.take = Button(
+            description="Take the proposal where I chose none", tooltip="The levels stay yours to change"
+        )
+        self.comment = Textarea(placeholder="Your comment, also for the child", rows=3, tooltip="")
+        self.save = Button(description="Save my levels", tooltip="Keep them in the records")
         self.save.add_class("rkd-main")
-        self.undo = Button(description="Take the saving back")
-        self.sheet = Button(description="Make the sheet for the child")
-        self.folder = Text(description="Into folder", value=str(sheets))
-        self.made = HTML()
-        self.compare = ToggleButton()
-        saving, making = HBox([self.save, self.undo, self.take]), HBox([self.sheet, self.folder])
-        for row in (saving, making):
-            row.add_class("rkd-row")
-        self.widget = VBox([self.worth, self.comment, saving, making, self.made, self.compare])
+        self.undo = Button(description="Take the saving back", tooltip="As if it had not been saved")
+        self.sheet = Button(description="Make the sheet for the child", tooltip="As a web page and as a PDF")
+        self.folder = Text(description="Into folder", value=str(sheets), tooltip="")
+        self.made = HTML(tooltip="")
+        self.compare = ToggleButton(tooltip="Both drafts side by side")
+        saving, making = row(self.save, self.undo, self.take), row(self.sheet, self.folder)
+        self.widget = column(self.worth, self.comment, saving, making, self.made, self.compare)
 
     def fill(self, opened: Opened, comment: str) -> None:
         """As befits what was opened."""
@@ -44,13 +45,12 @@ class Closing:
         self.made.value = ""
         self.compare.value = False
         self.compare.description = f"Compare with draft {number - 1}"
-        self.compare.layout.display = None if number > 1 and not opened.again else "none"
-        self.save.layout.display = None if opened.piece else "none"
+        shows(self.compare, when=number > 1 and not opened.again)
+        shows(self.save, when=opened.piece is not None)
         self.save.description = "Save my second reading" if opened.again else "Save my levels"
-        self.undo.layout.display = "none"
-        self.comment.layout.display = "none" if opened.again else None
-        for widget in (self.sheet, self.folder):
-            widget.layout.display = "none" if opened.again else None
+        shows(self.undo, when=False)
+        for widget in (self.comment, self.sheet, self.folder):
+            shows(widget, when=not opened.again)
 
     def show_worth(self, opened: Opened, own: dict[str, int], *, hidden: bool) -> None:
         """What the levels are worth: the proposed ones and, once all are chosen, the reader's."""
@@ -63,7 +63,7 @@ class Closing:
         else:
             parts.append(f"Yours: {len(own)} of {len(rubric.criteria)} levels chosen.")
         self.worth.value = f'<p class="rkd-worth">{escape(inert(" ".join(parts)))}</p>'
-        self.take.layout.display = "none" if hidden or len(own) == len(rubric.criteria) else None
+        shows(self.take, when=not hidden and len(own) < len(rubric.criteria))
 
 
 def write_sheet(opened: Opened, own: dict[str, int], comment: str, folder: Path) -> tuple[Path, Path]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from ipywidgets import HTML, Button, RadioButtons, VBox
+from ipywidgets import HTML, Button, RadioButtons
 
 from rubric_kit.scoring.rubric import LEVEL_NAMES
+from rubric_kit.showing.desk.boxes import column, shows
 from rubric_kit.showing.desk.opened import Opened
 from rubric_kit.showing.desk.panes import Panes
 
@@ -26,9 +27,8 @@ class Row:
         self.choice = RadioButtons(
             options=OPTIONS, value=level, orientation="horizontal", tooltip=f"Your level for {name}"
         )
-        self.why = HTML()
-        self.widget = VBox([self.button, self.choice, self.why])
-        self.widget.add_class("rkd-level")
+        self.why = HTML(tooltip="")
+        self.widget = column(self.button, self.choice, self.why, name="rkd-level")
 
     def show(self, panes: Panes, as_mark: Mapping[str, int], *, chosen: bool, hidden: bool) -> None:
         proposed = next(c for c in panes.view.criteria if c.key == self.key)
@@ -41,7 +41,7 @@ class Row:
         self.button.tooltip = "What the levels mean" if hidden else "The sentences behind the level"
         self.button.icon = OPEN if chosen else CLOSED
         self.why.value = panes.why(self.key, hidden=hidden) if chosen else ""
-        self.why.layout.display = None if chosen else "none"
+        shows(self.why, when=chosen)
 
 
 class Levels:
@@ -55,7 +55,7 @@ class Levels:
         self._calm, self._looked, self._changed = calm, looked, changed
         self._rows: list[Row] = []
         self.chosen: str | None = None
-        self.widget = VBox()
+        self.widget = column()
 
     @property
     def own(self) -> dict[str, int]:

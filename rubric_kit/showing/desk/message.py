@@ -16,7 +16,7 @@ class Message:
     """A line that screen readers speak when it changes."""
 
     def __init__(self) -> None:
-        self.widget = HTML()
+        self.widget = HTML(tooltip="")
         self.clear()
 
     def clear(self) -> None:

@@ -9,12 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
-from functools import cache
 from html import escape
 from pathlib import Path
 from typing import Any
 
-from ipywidgets import HTML, Button, HBox, VBox
+from ipywidgets import HTML, Button, VBox
 
 from rubric_kit.errors import RecordsError
 from rubric_kit.reading import read_bytes
@@ -24,6 +23,7 @@ from rubric_kit.records.rereading import mark_again, offer
 from rubric_kit.records.rows import Draft
 from rubric_kit.scoring.revision import compare
 from rubric_kit.scoring.score import score
+from rubric_kit.showing.desk.boxes import column, desk_box, row, shows
 from rubric_kit.showing.desk.choosing import Choosing
 from rubric_kit.showing.desk.closing import Closing, write_sheet
 from rubric_kit.showing.desk.handing_in import HandingIn
@@ -32,7 +32,7 @@ from rubric_kit.showing.desk.links import links
 from rubric_kit.showing.desk.message import Message
 from rubric_kit.showing.desk.opened import Opened, first_to_open, keep_proposal, open_draft
 from rubric_kit.showing.desk.panes import Panes
-from rubric_kit.showing.html import revision_html, style_of
+from rubric_kit.showing.html import revision_html
 from rubric_kit.showing.piece_view import called
 
 NOTHING_HERE = '<div class="rk rkd-sheet"><p>{}</p></div>'
@@ -54,15 +54,16 @@ class Desk:
         self._unsaved: dict[object, tuple[dict[str, int], str]] = {}
         self.message = Message()
         calm = self.message.calm
-        self.choosing = Choosing(calm(self._chosen))
         self.handing_in = HandingIn(self._taken)
+        self.choosing = Choosing(calm(self._chosen), self.handing_in.open)
         self.levels = Levels(calm, self._show, self._show_worth)
         self.closing = Closing(sheets)
-        self.offered = HTML()
-        self.reread = Button(description="Mark it again, unseen")
-        self.offer = HBox([self.offered, self.reread])
-        self.essay = HTML(tabbable=True)
-        self.revision = HTML()
+        self.offered = HTML(tooltip="")
+        self.reread = Button(description="Mark it again, unseen", tooltip="The old piece, without what was said of it")
+        self.offer = row(self.offered, self.reread, name="rkd-offer")
+        self.essay = HTML(tabbable=True, tooltip="").add_class("rkd-essay")
+        self.marking = column(self.levels.widget, self.closing.widget, name="rkd-marking")
+        self.revision = HTML(tooltip="")
         self._listen()
         self.box = self._arranged()
         calm(self._begin)()
@@ -90,20 +91,8 @@ class Desk:
         self.reread.on_click(calm(lambda _: self._reread()))
 
     def _arranged(self) -> VBox:
-        marking = VBox([self.levels.widget, self.closing.widget])
-        sides = HBox([self.essay, marking])
-        for widget, name in (
-            (self.essay, "rkd-essay"),
-            (marking, "rkd-marking"),
-            (sides, "rkd-sides"),
-            (self.offer, "rkd-offer"),
-        ):
-            widget.add_class(name)
-        self._sides = marking
-        top = [self.choosing.widget, self.handing_in.widget, self.message.widget, self.offer]
-        box = VBox([HTML(_style()), *top, sides, self.revision])
-        box.add_class("rkd")
-        return box
+        top = (self.choosing.widget, self.handing_in.widget, self.message.widget, self.offer)
+        return desk_box(*top, row(self.essay, self.marking, name="rkd-sides"), self.revision)
 
     @contextmanager
     def _records(self) -> Iterator[Family]:
@@ -113,7 +102,7 @@ class Desk:
             yield family
 
     def _begin(self) -> None:
-        self.offer.layout.display = "none"
+        shows(self.offer, when=False)
         if self._folder is None:
             self.choosing.without_records()
             self.handing_in.open.value = True
@@ -146,7 +135,7 @@ class Desk:
         self._opened, self._panes = opened, panes
         self.revision.value = ""
         self.handing_in.is_for(records=bool(self._folder and self.choosing.child.value))
-        self._sides.layout.display = None if opened else "none"
+        shows(self.marking, when=opened is not None)
         if opened is None:
             self.essay.value = NOTHING_HERE.format(instead)
             return
@@ -232,7 +221,7 @@ class Desk:
         self._opened = Opened(opened.sheet, piece(family, opened.piece.draft.id), opened.again, opened.as_mark)
         self.levels.chosen = chosen
         self._show()
-        self.closing.undo.layout.display = None
+        shows(self.closing.undo, when=True)
         said = f"Saved: your levels for {called(opened.piece)}."
         if opened.again:
             same = sum(opened.piece.own.get(key) == level for key, level in own.items())
@@ -244,13 +233,13 @@ class Desk:
         with self._records() as family:
             what = family.undo()
             self.choosing.fill(family)
-        self.closing.undo.layout.display = "none"
+        shows(self.closing.undo, when=False)
         self.message.say(f"Taken back: {what}. Your levels are still on the desk.")
 
     def _offer(self, family: Family) -> None:
         old = offer(family, date.today())
         self._old = old.draft.id if old else None
-        self.offer.layout.display = None if old else "none"
+        shows(self.offer, when=old is not None)
         if old:
             told = f"To see how steady you are, mark an old piece once more: {called(old)}."
             self.offered.value = f"<p>{escape(told)}</p>"
@@ -262,7 +251,7 @@ class Desk:
             opened = open_draft(family, self._old, again=True)
             self.choosing.fill(family, opened.piece)
             self._lay(opened)
-        self.offer.layout.display = "none"
+        shows(self.offer, when=False)
         self.message.say("This is the old piece. What was said of it before comes after you have saved.")
 
     def _make_sheet(self) -> None:
@@ -289,8 +278,3 @@ def _draft_before(family: Family, draft: Draft) -> Draft:
     if not earlier:
         raise RecordsError("The draft before this one is not there any more.")
     return earlier[-1]
-
-
-@cache
-def _style() -> str:
-    return f"<style>{style_of(('sheet.css', 'desk.css'))}</style>"
