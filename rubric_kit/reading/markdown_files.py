@@ -10,7 +10,7 @@ FRONT_MATTER = re.compile(r"\A---[ \t]*\n(?:.*\n)*?(?:---|\.\.\.)[ \t]*(?:\n|\Z)
 COMMENT = re.compile(r"<!--(?:(?!<!--|-->).)*-->", re.DOTALL)
 RULE = re.compile(r"^ {0,3}(?:(?:\*[ \t]*){3,}|(?:-[ \t]*){3,}|(?:_[ \t]*){3,}|=+[ \t]*)$", re.MULTILINE)
 FENCE = re.compile(r"^ {0,3}(?:```|~~~).*$", re.MULTILINE)
-HEADING = re.compile(r"^ {0,3}#{1,6}[ \t]+(.*?)(?:[ \t]+#+)?[ \t]*$\n?", re.MULTILINE)
+HEADING = re.compile(r"^ {0,3}#{1,6}[ \t]++(.*)$\n?", re.MULTILINE)
 UNDERLINED_HEADING = re.compile(r"^(\S.*)\n {0,3}(?:=+|-{2,})[ \t]*$", re.MULTILINE)
 QUOTE_MARK = re.compile(r"^ {0,3}(?:>[ \t]?)+", re.MULTILINE)
 PICTURE = re.compile(r"!\[[^\]\[\n]{0,500}\]\([^()\n]{0,2000}\)")
@@ -43,7 +43,7 @@ def without_marks(text: str) -> str:
     text = UNDERLINED_HEADING.sub(r"\n\1\n", text)
     for marks in (RULE, FENCE, LINK_DEFINITION, QUOTE_MARK, PICTURE):
         text = marks.sub("", text)
-    text = HEADING.sub(r"\n\1\n\n", text)
+    text = HEADING.sub(lambda heading: f"\n{_without_closing_marks(heading[1])}\n\n", text)
     text = LINK.sub(r"\1", text)
     text = ADDRESS.sub("", text)
     for _ in range(2):  # emphasis may stand inside emphasis: the inner first
@@ -51,3 +51,10 @@ def without_marks(text: str) -> str:
             text = marks.sub(r"\2", text)
     text = ESCAPED.sub(r"\1", text)
     return BLANK_LINES.sub("\n\n", text).strip("\n")
+
+
+def _without_closing_marks(heading: str) -> str:
+    """Of "The boat ##" it leaves "The boat", of "C#" all. In steps, as one pattern would take the square of the time."""
+    heading = heading.rstrip(" \t")
+    bare = heading.rstrip("#")
+    return bare.rstrip(" \t") if bare.endswith((" ", "\t")) else heading

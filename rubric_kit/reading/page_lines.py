@@ -25,7 +25,7 @@ SHORT_LINE = 0.75  # of the longest line, in characters
 ROOM = 0.9  # of the longest line: a full line with the next word is longer than that
 
 HYPHENS = "-\u00ad\u2010"
-DIVIDED = re.compile(rf"(\w+)[{HYPHENS}]$")
+DIVIDED = re.compile(rf"(?<!\w)(\w+)[{HYPHENS}]$")  # from the word's start only, so that it stays linear
 # Zipf frequency, log10 of times per billion words. A hyphen between two known words stays unless the two together are a
 # word too, and not much rarer than its halves, as misspelt compounds are ("wellknown").
 KNOWN_WORD = 2.0
