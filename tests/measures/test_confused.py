@@ -48,6 +48,16 @@ def _claims(text: str) -> list[tuple[str, str]]:
         ("They love there mothers.", [("there", "their")]),
         ("I could hardly breath.", [("breath", "breathe")]),
         ("I stayed cause I was sick.", [("cause", "because")]),
+        ("Mole is lonely to.", [("to", "too")]),
+        ("The road is to wide.", [("to", "too")]),
+        ("You lose points if your behind.", [("your", "you're")]),
+        ("She hides when your scared.", [("your", "you're")]),
+        ("Talk to her so she knows your there.", [("your", "you're")]),
+        ("He watches them threw a hole.", [("threw", "through")]),
+        ("I cared more about helping then about fun.", [("then", "than")]),
+        ("He took Dads sock.", [("Dads", "Dad's")]),
+        ("He cut off the wildcats head.", [("wildcats", "wildcat's")]),
+        ("The soap burned peoples hands.", [("peoples", "people's")]),
     ],
 )
 def test_a_confused_word_is_found_with_the_right_one(text: str, claims: list[tuple[str, str]]) -> None:
@@ -88,6 +98,11 @@ It was quite quiet, so he quit.
 A loose tooth is one you can lose.
 He lets us play. Let's go.
 I feel well, and we'll win.
+We went there because there used to be a city there.
+The wildcats head for the hills.
+He ate more soup and then just slept.
+Those two peoples hands were full.
+Tell me if your behind hurts.
 I was ill, but I'll come.
 The well was deep.
 We were ill. Were you there?

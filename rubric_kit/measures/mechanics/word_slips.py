@@ -8,6 +8,8 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
+from rubric_kit.measures.clauses import FINITE_TAGS
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -59,7 +61,7 @@ def word_slips(essay: Essay, parse: Parse, places: Places) -> Iterator[Found]:
     """Claims in order of the text, each on one word or on the two words of the slip."""
     tags = parse.tree.tag_at
     inside = (word.text for sentence in essay.sentences for word in sentence.words[1:])
-    names = {text for text in inside if text[0].isupper()} - NO_OWNERS
+    names = {text.removesuffix("'s").removesuffix("’s") for text in inside if text[0].isupper()} - NO_OWNERS
     for sentence in essay.sentences:
         for place, word in enumerate(sentence.words):
             after = sentence.words[place + 1 : place + 3]
@@ -95,7 +97,10 @@ def _in_two_words(places: Places, word: Word, after: tuple[Word, ...]) -> Found 
 
 
 def _apostrophe(places: Places, sentence: Sentence, place: int, tags: dict[int, str], names: set[str]) -> Found | None:
-    """As in "cant", "wont", and one person's thing: "my dads car", "Hooks hand", "each others names", "a mans toe"."""
+    """As in "cant", "wont", and one person's thing: "my dads car", "Hooks hand", "each others names", "a mans toe".
+
+    Of many animals or people the heads are many, so "the wildcats head" is that of one.
+    """
     word = sentence.words[place]
     low = _plain(word)
     before = _plain(sentence.words[place - 1]) if place else ""
@@ -105,9 +110,11 @@ def _apostrophe(places: Places, sentence: Sentence, place: int, tags: dict[int, 
         low[-1] == "s"
         and _owns(sentence, place, tags)
         and (
-            (low in _lists()["persons"] and before in DETERMINERS)
+            (low in _lists()["persons"] and (before in DETERMINERS or (place and word.text[0].isupper())))
             or (low == "others" and before == "each")
+            or (low == "peoples" and before not in _lists()["of_peoples"])
             or (before == "a" and tags.get(word.start) == "NNS")
+            or (before in DETERMINERS and tags.get(word.start) == "NNS" and _has_one(sentence, place, tags))
             or (word.text[0].isupper() and word.text[:-1] in names and before != "the")
         )
     ):
@@ -125,6 +132,12 @@ def _owns(sentence: Sentence, place: int, tags: dict[int, str]) -> bool:
     if after.start - sentence.words[place].end > 1:  # a comma stands between them
         return False
     return tags.get(after.start, "") in NOUN_TAGS and _plain(after) not in _lists()["verbs_too"]
+
+
+def _has_one(sentence: Sentence, place: int, tags: dict[int, str]) -> bool:
+    """What follows is a part that each has one of, and the verb of the sentence is another word."""
+    verb = any(tags.get(word.start, "") in FINITE_TAGS for word in sentence.words)
+    return verb and _plain(sentence.words[place + 1]) in _lists()["one_each"]
 
 
 def _by_pattern(essay: Essay, places: Places, sentence: Sentence, word: Word) -> Found | None:
