@@ -25,7 +25,9 @@ if TYPE_CHECKING:
     from rubric_kit.scoring.readers import readers_view as readers_view
     from rubric_kit.scoring.revision import compare as compare
     from rubric_kit.scoring.rubric_file import load_file
+    from rubric_kit.scoring.score import HandedIn as HandedIn
     from rubric_kit.scoring.score import score as score
+    from rubric_kit.scoring.score import score_many as score_many
     from rubric_kit.showing import show as show
     from rubric_kit.showing.charts.year import charts as charts
     from rubric_kit.showing.desk import desk as desk
@@ -38,6 +40,7 @@ if TYPE_CHECKING:
     load_rubric = load_file
 
 _HOMES = {
+    "HandedIn": ("rubric_kit.scoring.score", "HandedIn"),
     "RubricKitError": ("rubric_kit.errors", "RubricKitError"),
     "agreement": ("rubric_kit.scoring.agreement", "agreement"),
     "begin": ("rubric_kit.records", "begin"),
@@ -53,6 +56,7 @@ _HOMES = {
     "read_text": ("rubric_kit.reading", "read_text"),
     "readers_view": ("rubric_kit.scoring.readers", "readers_view"),
     "score": ("rubric_kit.scoring.score", "score"),
+    "score_many": ("rubric_kit.scoring.score", "score_many"),
     "show": ("rubric_kit.showing", "show"),
     "talk_page": ("rubric_kit.showing.notebook", "talk_page"),
     "year_end_page": ("rubric_kit.showing.notebook", "year_end_page"),

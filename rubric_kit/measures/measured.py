@@ -12,7 +12,7 @@ from rubric_kit.measures.curriculum import CURRICULUM, curriculum_of
 from rubric_kit.measures.mechanics import Mechanics, mechanics
 from rubric_kit.measures.mechanics.run_ons import joins
 from rubric_kit.measures.mechanics_rates import MECHANICS, mechanics_counts
-from rubric_kit.measures.parse import parse
+from rubric_kit.measures.parse import Parse, parse
 from rubric_kit.measures.readability import READABILITY
 from rubric_kit.measures.structure.counts import STRUCTURE, structure_counts
 from rubric_kit.measures.structure.find import structure
@@ -79,7 +79,11 @@ class Measures(Mapping[str, Result]):
 
 def measure(essay: Essay, form: str = DEFAULT_FORM) -> Measures:
     """Measure an essay handed in for a form of task: paragraph, three-paragraph, five-paragraph or narrative."""
-    parsed = parse(essay)
+    return measure_parsed(essay, form, parse(essay))
+
+
+def measure_parsed(essay: Essay, form: str, parsed: Parse) -> Measures:
+    """Everything measured of an essay that is parsed already."""
     slips = mechanics(essay, parsed)
     parts = structure(essay, parsed, form)
     counts = count(essay)

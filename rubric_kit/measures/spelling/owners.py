@@ -23,7 +23,7 @@ SEVERAL = frozenset({"the", "all", "both", "two", "three", "four", "many", "some
 
 def owners(essay: Essay, parse: Parse, capitals: Capitals) -> Iterator[Found]:
     """Words like "Hooks" where "Hook" is a name in the essay and a thing follows."""
-    tags = {token.idx: token.tag_ for token in parse.doc}
+    tags = parse.tree.tag_at
     for number, paragraph in enumerate(essay.paragraphs, start=1):
         for sentence in paragraph.sentences:
             words = sentence.words
