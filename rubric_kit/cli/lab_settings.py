@@ -28,6 +28,7 @@ SERVER = {
     },
 }
 PAGE = {
+    "apputils-extension/themes": {"overrides": {"content-font-size1": "16px"}},  # to be read at arm's length
     "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
     "notebook-extension/tracker": {"windowingMode": "none"},
 }
@@ -36,9 +37,9 @@ WORKSPACE = "lab/workspaces/default-37a8.jupyterlab-workspace"
 FOLDED = {"collapsed": True, "visible": True}
 START = {"data": {"layout-restorer:data": {"left": FOLDED, "right": FOLDED}}, "metadata": {"id": "default"}}
 # JupyterLab's keys for cells ("x" cuts one) also act while a button or a list in a cell's output has the focus; not in
-# our desks (templates/desk.css).
+# our desks and forms (templates/desk.css, notebook.css).
 OF_CELLS = ".jp-Notebook.jp-mod-commandMode"
-FOCUSED, NOT_IN_OURS = " :focus", ":not(.rkd *)"
+FOCUSED, NOT_IN_OURS = " :focus", ":not(:is(.rkd, .rkn) *)"
 
 
 def write_settings(folder: Path, schemas: Path) -> None:

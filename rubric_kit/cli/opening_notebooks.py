@@ -22,7 +22,7 @@ app = typer.Typer()
 
 FIRST_PORT = 8888
 PORTS = 50  # tried one after the other
-PAUSE = 0.2  # seconds between two looks whether JupyterLab has started
+PAUSE, LONGEST = 0.2, 5.0  # seconds between two looks whether JupyterLab has started, and for one look
 SETTINGS = ".jupyter"  # in the folder of the notebooks
 
 
@@ -38,7 +38,7 @@ def open_notebooks(
     Example: rubric-kit open --demo
     """
     from rubric_kit.records.family import FOLDER_VARIABLE, RECORDS, usual_folder
-    from rubric_kit.showing.notebooks import copy_notebooks
+    from rubric_kit.showing.notebooks import SERVED_VARIABLE, copy_notebooks
 
     if demo and family:
         raise typer.BadParameter("--demo builds a family of its own, so it cannot go with --family.")
@@ -51,7 +51,7 @@ def open_notebooks(
         first = copy_notebooks(folder)[0]
         if not (folder / RECORDS).is_file():
             tell("There are no records yet, so essays are only looked at. Begin some: rubric-kit begin")
-        os.environ[FOLDER_VARIABLE] = str(folder.resolve())
+        os.environ[FOLDER_VARIABLE] = os.environ[SERVED_VARIABLE] = str(folder.resolve())
         _serve(folder.resolve(), first.name, _free_port(port), browser=browser)
 
 
@@ -81,7 +81,7 @@ def _serve(folder: Path, first: str, port: int, *, browser: bool) -> None:
         f"The notebooks are at http://{ADDRESS}:{port}{page}?token={token}\n"
         "There choose Run, then Run All Cells. To end, press Ctrl-C here."
     )
-    Thread(target=_tell_when_ready, args=(port, told), daemon=True).start()
+    Thread(target=_tell_when_ready, args=(port, token, told), daemon=True).start()
     LabApp.launch_instance(
         [
             "--log-level=ERROR",
@@ -94,10 +94,12 @@ def _serve(folder: Path, first: str, port: int, *, browser: bool) -> None:
     )
 
 
-def _tell_when_ready(port: int, told: str) -> None:
-    """A page that was opened too early would say that nothing is there."""
+def _tell_when_ready(port: int, token: str, told: str) -> None:
+    """A page that was opened too early would say that nothing is there. Only our own JupyterLab knows the token."""
+    from urllib.request import urlopen
+
     while True:
-        with suppress(OSError), socket.create_connection((ADDRESS, port), timeout=1):
+        with suppress(OSError), urlopen(f"http://{ADDRESS}:{port}/api/status?token={token}", timeout=LONGEST):
             typer.echo(told)
             return
         sleep(PAUSE)

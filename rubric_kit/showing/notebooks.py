@@ -16,6 +16,7 @@ from rubric_kit.records.demo import build_demo
 from rubric_kit.records.family import FOLDER_VARIABLE, RECORDS, Family, open_family, usual_folder
 
 FOLDER = "notebooks"
+SERVED_VARIABLE = "RUBRIC_KIT_SERVED"  # set by rubric-kit open: the folder whose files its JupyterLab gives out
 SHIPPED_BEFORE = ".shipped.json"  # in the copies' folder: the fingerprint of each notebook as it was last copied
 
 

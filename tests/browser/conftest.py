@@ -14,6 +14,7 @@ import os
 import re
 import shutil
 import signal
+import socket
 import subprocess
 import sys
 import time
@@ -59,7 +60,10 @@ def chromium() -> Iterator[Any]:
 def address(family_folder: Path) -> Iterator[str]:
     """What ``rubric-kit open`` says where the notebooks are."""
     program = Path(sys.executable).with_name("rubric-kit")
-    command = [program, "open", "--family", family_folder, "--no-browser"]
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = str(free.getsockname()[1])
+    command = [program, "open", "--family", family_folder, "--no-browser", "--port", port]
     log = family_folder.parent / "open.log"
     with log.open("w") as out:
         server = subprocess.Popen(command, stdout=out, stderr=subprocess.STDOUT, start_new_session=True)

@@ -122,9 +122,12 @@ def test_a_criterion_shows_its_sentences_outlined_and_quoted(desk: Desk) -> None
 def test_everything_works_with_the_keyboard_alone(lab: Callable[..., Any], family_folder: Path) -> None:
     page = lab(NOTEBOOK)
     keys = page.keyboard
-    keys.press("Control+Shift+c")
+    palette = page.locator(".lm-CommandPalette-input:focus")
+    while not palette.is_visible():  # JupyterLab hears its keys only after a while
+        keys.press("Control+Shift+c")
+        page.wait_for_timeout(500)
     keys.type("run all cells")
-    page.wait_for_timeout(500)
+    page.locator(".lm-CommandPalette-item.lm-mod-active", has_text="Run All Cells").wait_for()
     keys.press("Enter")
     page.wait_for_selector(USEFUL)
     keys.press("ArrowUp")  # from the last cell to the desk's
@@ -205,6 +208,17 @@ def test_a_broken_upload_says_so_and_leaves_what_was_there(desk: Desk, name: str
     assert page.locator(".rkd-essay").inner_text() == before
     assert page.locator(".rkd-level").first.locator("input[type=radio]").first.is_checked()
     assert "Traceback" not in page.locator("body").inner_text()
+
+
+def test_the_sheet_for_the_child_opens_from_its_link(desk: Desk) -> None:
+    page = desk()
+    button(page, "Make the sheet for the child").click()
+    with page.expect_popup() as opened:
+        page.get_by_text("open the web page").click()
+    opened.value.get_by_text("What worked").wait_for()
+    with page.expect_download() as kept:
+        page.get_by_text("get the PDF to print").click()
+    assert Path(kept.value.path()).read_bytes().startswith(b"%PDF")
 
 
 # Boxes that are cut or hang out of the desk, and letters that are too small.
