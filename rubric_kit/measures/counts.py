@@ -19,6 +19,7 @@ Where the published counting rules differ, these hold here:
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -57,7 +58,7 @@ class Counts:
     spache_unfamiliar: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # counted by which it is: a word met again is the same object
 class _Facts:
     """What is true of a word wherever it stands, names aside."""
 
@@ -78,20 +79,21 @@ def count(essay: Essay) -> Counts:
     facts = [_facts(written) for written in _as_written(essay)]
     names = names_of(essay)
     named = [word.start in names for word in words]
-    plain = [fact for fact, name in zip(facts, named, strict=True) if not name]
+    every = Counter(facts).items()
+    plain = Counter(fact for fact, name in zip(facts, named, strict=True) if not name).items()
     return Counts(
         paragraphs=len(essay.paragraphs),
         sentences=sum(1 for sentence in essay.sentences if sentence.words),
         words=len(words),
-        syllables=sum(fact.flesch_syllables for fact in facts),
-        letters=sum(fact.letters for fact in facts),
-        characters=sum(fact.characters for fact in facts),
-        monosyllables=sum(fact.syllables == 1 for fact in facts),
-        polysyllables=sum(fact.syllables >= POLYSYLLABLE for fact in facts),
-        complex_words=sum(fact.complex for fact in plain),
-        hard_words=sum(fact.syllables >= POLYSYLLABLE and not fact.figure for fact in plain),
-        long_words=sum(fact.letters > LONG for fact in facts),
-        unfamiliar=sum(not fact.familiar for fact in plain),
+        syllables=sum(n * fact.flesch_syllables for fact, n in every),
+        letters=sum(n * fact.letters for fact, n in every),
+        characters=sum(n * fact.characters for fact, n in every),
+        monosyllables=sum(n for fact, n in every if fact.syllables == 1),
+        polysyllables=sum(n for fact, n in every if fact.syllables >= POLYSYLLABLE),
+        complex_words=sum(n for fact, n in plain if fact.complex),
+        hard_words=sum(n for fact, n in plain if fact.syllables >= POLYSYLLABLE and not fact.figure),
+        long_words=sum(n for fact, n in every if fact.letters > LONG),
+        unfamiliar=sum(n for fact, n in plain if not fact.familiar),
         spache_unfamiliar=_spache_unfamiliar(facts, named),
     )
 
@@ -115,12 +117,13 @@ def names_of(essay: Essay) -> frozenset[int]:
     for sentence in essay.sentences:
         for word in sentence.words:
             if not word.text[0].isupper():
-                small.add(_base(word.text))
+                small.add(word.text)
             elif len(word.text) > 1 and not word.text.isupper():
                 capitals.append(word)
                 if word is not sentence.words[0] and essay.text[word.start - 1] not in OPENING:
-                    inside.add(_base(word.text))
-    return frozenset(word.start for word in capitals if _base(word.text) in inside - small)
+                    inside.add(word.text)
+    names = set(map(_base, inside)) - set(map(_base, small))
+    return frozenset(word.start for word in capitals if _base(word.text) in names)
 
 
 def is_abbreviation(word: str) -> bool:

@@ -18,8 +18,9 @@ class NotEnglishError(RubricKitError):
 
 def check_english(essay: Essay) -> None:
     """Raises NotEnglishError where few letters are Latin or few words are the little words of English."""
-    letters = [c for word in essay.words for c in word.text if c.isalpha()]
-    if sum(c > LAST_LATIN for c in letters) * 2 > len(letters):
+    written = "".join(word.text for word in essay.words)
+    foreign = sum(c > LAST_LATIN and c.isalpha() for c in written) if not written.isascii() else 0
+    if foreign * 2 > sum(map(str.isalpha, written)):
         raise NotEnglishError(f"{essay.source}: it is not written in English letters. Hand in an essay in English.")
     share = share_of_little_words(essay)
     if len(essay.words) >= ENOUGH_WORDS and share < LEAST_LITTLE_WORDS:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections import Counter
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
@@ -96,7 +96,7 @@ def _why_name(essay: Essay, words: tuple[Word, ...], place: int, names: frozense
     lists = _lists("proper_words")
     low = _plain(words[place])
     owner = low.removesuffix("'s")
-    kind = next((kind for kind in ALWAYS_CAPITAL if lists[kind] & {owner, low}), "")
+    kind = _always_capital(low)
     if kind:
         common = place + 1 < len(words) and _plain(words[place + 1]) in lists["common_after"]
         return "" if common else ALWAYS_CAPITAL[kind]
@@ -105,6 +105,13 @@ def _why_name(essay: Essay, words: tuple[Word, ...], place: int, names: frozense
     if low in lists["kin"] and _is_called(words, place, tags):
         return "Here this stands for a name, so it takes a capital."
     return "This is a name, and elsewhere in the essay it has its capital." if owner in names else ""
+
+
+@lru_cache(maxsize=20_000)
+def _always_capital(low: str) -> str:
+    """The list that says this word, or its owner form, always takes a capital; "" if none does."""
+    lists = _lists("proper_words")
+    return next((kind for kind in ALWAYS_CAPITAL if lists[kind] & {low, low.removesuffix("'s")}), "")
 
 
 def _begins(essay: Essay, sentence: Sentence) -> bool:

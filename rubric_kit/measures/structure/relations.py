@@ -28,25 +28,25 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
     reaches = [reach(words) for words in whole]
     found = {}
     in_how_many = Counter(lemma for words in whole for lemma in words)
-    seen: dict[str, float] = {}
+    before: list[Mapping[str, float]] = []  # what the sentences so far reach
     for number, paragraph in enumerate(paragraphs):
         others = [r for i, r in enumerate(reaches) if i != number]
         far = paragraphs[0] if number == len(paragraphs) - 1 else paragraphs[-1]
         for facts in paragraph:
-            rest = merged(f for f in paragraph if f is not facts)
+            others_here = [f for f in paragraph if f is not facts]
+            rest = merged(others_here)
             found[facts.sentence.start] = {
                 "leads": _mean(alike(facts, p[0]) for i, p in enumerate(paragraphs) if i != number),
                 "about": _share_with(facts.subject, whole if len(whole) > 1 else [f.words for f in paragraph]),
                 "central": _central(facts, in_how_many, len(paragraphs)),
                 "spread": _mean(shared(facts.words, r) for r in others),
-                "paragraph": shared(facts.words, reach(rest)),
+                "paragraph": shared(facts.words, _met(facts.words, [f.reach for f in others_here])),
                 "gathers": shared(rest, facts.reach),
                 "opposite": max((alike(facts, f) for f in far if f is not facts), default=0.0),
                 "title": shared(title, facts.reach),
-                "new": 1.0 - shared(facts.words, seen) if facts.words else 0.0,
+                "new": 1.0 - shared(facts.words, _met(facts.words, before)) if facts.words else 0.0,
             }
-            for lemma, closeness in facts.reach.items():
-                seen[lemma] = max(closeness, seen.get(lemma, 0.0))
+            before.append(facts.reach)
     return found
 
 
@@ -58,6 +58,11 @@ def alike(one: Facts, other: Facts) -> float:
 def merged(sentences: Iterable[Facts]) -> dict[str, float]:
     """The content lemmas of several sentences, each with its weight."""
     return {lemma: weight for facts in sentences for lemma, weight in facts.words.items()}
+
+
+def _met(words: Iterable[str], reaches: Sequence[Mapping[str, float]]) -> dict[str, float]:
+    """How closely each word is touched by any of these: what ``reach`` of all their words would say of it."""
+    return {word: max([reached.get(word, 0.0) for reached in reaches], default=0.0) for word in words}
 
 
 def _central(facts: Facts, in_how_many: Mapping[str, int], paragraphs: int) -> float:
