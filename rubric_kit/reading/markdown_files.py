@@ -54,7 +54,7 @@ def without_marks(text: str) -> str:
 
 
 def _without_closing_marks(heading: str) -> str:
-    """Of "The boat ##" it leaves "The boat", of "C#" all. In steps, as one pattern would take the square of the time."""
+    """Of "The boat ##" it leaves "The boat", of "C#" all. In steps: one pattern would take the square of the time."""
     heading = heading.rstrip(" \t")
     bare = heading.rstrip("#")
     return bare.rstrip(" \t") if bare.endswith((" ", "\t")) else heading

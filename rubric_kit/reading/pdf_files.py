@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 PAGE_LIMIT = 1000  # more than any essay or novel; a page costs some hundredths of a second
 STREAM_LIMIT = 5_000_000  # bytes of drawing on one page, unpacked; a page of writing has about 10,000
 OPERATIONS_LIMIT = 300_000  # steps of drawing on one page; a page of writing has some thousands
-PIECE_LIMIT = 3_000_000  # pieces of text in one file: more than its characters may be
+STEPS_LIMIT = (
+    2_000_000  # steps of drawing in one file: a book of 500 pages, each letter placed by itself; about twenty seconds
+)
 LIGATURES = str.maketrans({"\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi", "\ufb04": "ffl"})
 
 logging.getLogger("pypdf").addHandler(logging.NullHandler())  # its warnings are for programmers: none on the terminal
@@ -53,18 +55,20 @@ def _placed_lines(reader: PdfReader) -> list[Line]:
     if len(reader.pages) > PAGE_LIMIT:
         raise UnreadableFileError(f"it has more than {PAGE_LIMIT} pages. Hand in the essay alone")
     lines: list[Line] = []
-    pieces = 0
+    steps = 0
+
+    def count(*_: object) -> None:
+        nonlocal steps
+        steps += 1
+        if steps > STEPS_LIMIT:
+            raise UnreadableFileError("it holds more drawing than an essay can. Hand in the essay alone")
 
     def place(text: str, outer: Sequence[float], inner: Sequence[float], font: object, size: float) -> None:
-        nonlocal pieces
-        pieces += 1
-        if pieces > PIECE_LIMIT:
-            raise UnreadableFileError("it holds more text than an essay can. Hand in the essay alone")
         if text:
             _place(lines, _line(number, text, outer, inner, size))
 
     for number, page in enumerate(reader.pages):  # noqa: B007  # ``place`` reads the number of the page
-        page.extract_text(visitor_text=place)
+        page.extract_text(visitor_operand_before=count, visitor_text=place)
     return lines
 
 
