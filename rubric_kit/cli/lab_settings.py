@@ -39,7 +39,7 @@ START = {"data": {"layout-restorer:data": {"left": FOLDED, "right": FOLDED}}, "m
 # JupyterLab's keys for cells ("x" cuts one) also act while a button or a list in a cell's output has the focus; not in
 # our desks and forms (templates/desk.css, notebook.css).
 OF_CELLS = ".jp-Notebook.jp-mod-commandMode"
-FOCUSED, NOT_IN_OURS = " :focus", ":not(:is(.rkd, .rkn) *)"
+FOCUSED, NOT_IN_OURS = " :focus", ":not(.rkd *):not(.rkn *)"  # a comma would be an error, and no key would work
 
 
 def write_settings(folder: Path, schemas: Path) -> None:

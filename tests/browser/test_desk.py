@@ -5,10 +5,13 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+TimeoutError = pytest.importorskip("playwright.sync_api", reason="playwright is not installed").TimeoutError
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -122,10 +125,7 @@ def test_a_criterion_shows_its_sentences_outlined_and_quoted(desk: Desk) -> None
 def test_everything_works_with_the_keyboard_alone(lab: Callable[..., Any], family_folder: Path) -> None:
     page = lab(NOTEBOOK)
     keys = page.keyboard
-    palette = page.locator(".lm-CommandPalette-input:focus")
-    while not palette.is_visible():  # JupyterLab hears its keys only after a while
-        keys.press("Control+Shift+c")
-        page.wait_for_timeout(500)
+    ask_for_a_command(page)
     keys.type("run all cells")
     page.locator(".lm-CommandPalette-item.lm-mod-active", has_text="Run All Cells").wait_for()
     keys.press("Enter")
@@ -154,6 +154,16 @@ def test_everything_works_with_the_keyboard_alone(lab: Callable[..., Any], famil
     keys.press("Enter")
     message(page, "Saved")
     assert list(levels_of(family_folder, "keys.docx").values()) == [2, 2, 3, 4, 1]
+
+
+def ask_for_a_command(page: Any) -> None:
+    """JupyterLab's list of commands; it hears its keys only some time after the page has come."""
+    for _ in range(10):
+        page.keyboard.press("Control+Shift+c")
+        with suppress(TimeoutError):
+            page.locator(".lm-CommandPalette-input:focus").wait_for(timeout=4000)
+            return
+    pytest.fail("Control+Shift+C does not bring the list of commands")
 
 
 FOCUSED = """() => {
