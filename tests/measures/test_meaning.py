@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from rubric_kit.measures.meaning import FAMILY, NEAR, RARE, rarity, reach, related, shared, terms
-from rubric_kit.measures.parse import parse, pipeline
+from rubric_kit.measures.parse import parse
+from rubric_kit.measures.pipeline import pipeline
 from rubric_kit.reading import read_text
 
 

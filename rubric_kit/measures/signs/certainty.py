@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from rubric_kit.measures.parse import pipeline
+from rubric_kit.measures.pipeline import pipeline
 
 if TYPE_CHECKING:
     from rubric_kit.measures.parse import Parse
