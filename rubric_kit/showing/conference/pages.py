@@ -15,8 +15,9 @@ from rubric_kit.showing.pdf import set_pdf
 from rubric_kit.showing.portfolio.words import day_in_words
 
 STYLES = ("sheet.css", "talk.css")
-GOAL = 300  # characters of a goal or an outcome on paper
-BEFORE = 2  # earlier goals on paper
+# What fits on one sheet of paper; the records and the notebook hold all of it.
+GOAL = 240  # characters
+BEFORE, BEFORE_SAID = 2, 160  # earlier goals, and characters of each and of what became of it
 LINES = 3  # to write on
 
 
@@ -66,7 +67,7 @@ def _paper(talk: Talk, goal: str) -> dict[str, Any]:
         "goal": short(goal, GOAL),
         "lines": LINES,
         "before": [
-            {"day": day_in_words(e.day), "goal": short(e.goal, GOAL), "outcome": short(e.outcome, GOAL)}
+            {"day": day_in_words(e.day), "goal": short(e.goal, BEFORE_SAID), "outcome": short(e.outcome, BEFORE_SAID)}
             for e in talk.earlier[:BEFORE]
         ],
     }

@@ -19,7 +19,7 @@ from rubric_kit.showing.child_sheet import judged
 from rubric_kit.showing.conference.grown import grown
 from rubric_kit.showing.inert import inert, short
 
-SENTENCE = 300  # characters of the child's sentence, so that a run-on of a whole page leaves room for the rest
+SENTENCE = 220  # characters of the child's sentence, so that a run-on of a whole page leaves room for the rest
 TITLE = 80  # characters
 
 
@@ -55,11 +55,6 @@ class Talk:
     exercise: str
     earlier: tuple[Earlier, ...]
     today_s: Conference | None
-
-    @property
-    def told(self) -> tuple[str, ...]:
-        """Everything that the page says in words of its own about this child and piece."""
-        return self.grew, self.worked, self.step, self.exercise
 
 
 def talk(family: Family, draft_id: int, today: date | None = None) -> Talk:
