@@ -23,6 +23,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import compress
 
 from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
 from rubric_kit.measures.spoken import DOTTED, abbreviations
@@ -67,43 +68,45 @@ class _Facts:
     flesch_syllables: int
     letters: int
     characters: int
-    figure: bool
     complex: bool
-    familiar: bool
-    spache_familiar: bool
+    hard: bool
+    unfamiliar: bool
+    spache_unfamiliar: bool
 
 
 def count(essay: Essay) -> Counts:
     """Count an essay in one pass; its title and heading are not part of it."""
     words = essay.words
-    facts = [_facts(written) for written in _as_written(essay)]
+    facts = list(map(_facts, _as_written(essay)))
     names = names_of(essay)
     named = [word.start in names for word in words]
     every = Counter(facts).items()
-    plain = Counter(fact for fact, name in zip(facts, named, strict=True) if not name).items()
+    as_names = list(compress(facts, named))
     return Counts(
         paragraphs=len(essay.paragraphs),
         sentences=sum(1 for sentence in essay.sentences if sentence.words),
         words=len(words),
-        syllables=sum(n * fact.flesch_syllables for fact, n in every),
-        letters=sum(n * fact.letters for fact, n in every),
-        characters=sum(n * fact.characters for fact, n in every),
-        monosyllables=sum(n for fact, n in every if fact.syllables == 1),
-        polysyllables=sum(n for fact, n in every if fact.syllables >= POLYSYLLABLE),
-        complex_words=sum(n for fact, n in plain if fact.complex),
-        hard_words=sum(n for fact, n in plain if fact.syllables >= POLYSYLLABLE and not fact.figure),
-        long_words=sum(n for fact, n in every if fact.letters > LONG),
-        unfamiliar=sum(n for fact, n in plain if not fact.familiar),
+        syllables=sum([n * fact.flesch_syllables for fact, n in every]),
+        letters=sum([n * fact.letters for fact, n in every]),
+        characters=sum([n * fact.characters for fact, n in every]),
+        monosyllables=sum([n for fact, n in every if fact.syllables == 1]),
+        polysyllables=sum([n for fact, n in every if fact.syllables >= POLYSYLLABLE]),
+        complex_words=sum([n for fact, n in every if fact.complex]) - sum(fact.complex for fact in as_names),
+        hard_words=sum([n for fact, n in every if fact.hard]) - sum(fact.hard for fact in as_names),
+        long_words=sum([n for fact, n in every if fact.letters > LONG]),
+        unfamiliar=sum([n for fact, n in every if fact.unfamiliar]) - sum(fact.unfamiliar for fact in as_names),
         spache_unfamiliar=_spache_unfamiliar(facts, named),
     )
 
 
-def _as_written(essay: Essay) -> Iterator[str]:
+def _as_written(essay: Essay) -> list[str]:
     """The words, with the full stop that makes one an abbreviation: "St." before the end of its sentence."""
+    text, written = essay.text, []
     for sentence in essay.sentences:
         for word in sentence.words:
-            dotted = word is not sentence.words[-1] and essay.text[word.end] == "."
-            yield f"{word.text}." if dotted and is_abbreviation(f"{word.text}.") else word.text
+            dotted = text[word.end : word.end + 1] == "." and word is not sentence.words[-1]
+            written.append(f"{word.text}." if dotted and is_abbreviation(f"{word.text}.") else word.text)
+    return written
 
 
 def names_of(essay: Essay) -> frozenset[int]:
@@ -111,14 +114,12 @@ def names_of(essay: Essay) -> frozenset[int]:
 
     A word that also stands in small letters somewhere in the essay is no name.
     """
+    small = {text for text in {word.text for word in essay.words} if not text[0].isupper()}
     inside: set[str] = set()
-    small: set[str] = set()
     capitals: list[Word] = []
     for sentence in essay.sentences:
-        for word in sentence.words:
-            if not word.text[0].isupper():
-                small.add(word.text)
-            elif len(word.text) > 1 and not word.text.isupper():
+        for word in [word for word in sentence.words if not word.text.islower()]:
+            if len(word.text) > 1 and word.text[0].isupper() and not word.text.isupper():
                 capitals.append(word)
                 if word is not sentence.words[0] and essay.text[word.start - 1] not in OPENING:
                     inside.add(word.text)
@@ -135,6 +136,7 @@ def is_abbreviation(word: str) -> bool:
     return len(word) > 1 and word.isupper() and word.isalpha() and syllables(word) >= len(word)
 
 
+@lru_cache(maxsize=20_000)
 def _base(word: str) -> str:
     return word.lower().translate(APOSTROPHES).removesuffix("'s")
 
@@ -150,10 +152,10 @@ def _facts(word: str) -> _Facts:
         flesch_syllables=1 if figure else spoken,
         letters=sum(c.isalpha() for c in word),
         characters=sum(c.isalnum() for c in word),
-        figure=figure,
         complex=spoken >= POLYSYLLABLE and not figure and not _made_of_easy_words(lower) and not _by_ending(lower),
-        familiar=figure or is_familiar(lower, dale_chall_words()),
-        spache_familiar=figure or is_familiar(lower, spache_words()),
+        hard=spoken >= POLYSYLLABLE and not figure,
+        unfamiliar=not figure and not is_familiar(lower, dale_chall_words()),
+        spache_unfamiliar=not figure and not is_familiar(lower, spache_words()),
     )
 
 
@@ -184,5 +186,5 @@ def _spache_unfamiliar(facts: list[_Facts], named: list[bool]) -> int:
     total = 0
     for start in range(0, len(facts), SPACHE_SAMPLE):
         sample = zip(facts[start : start + SPACHE_SAMPLE], named[start : start + SPACHE_SAMPLE], strict=True)
-        total += len({fact.lower for fact, name in sample if not name and not fact.spache_familiar})
+        total += len({fact.lower for fact, name in sample if fact.spache_unfamiliar and not name})
     return total
