@@ -15,6 +15,7 @@ from typing import Any, NoReturn
 
 from rubric_kit.errors import RubricFileError
 from rubric_kit.measures.measured import FAMILIES
+from rubric_kit.reading.files import printable
 from rubric_kit.scoring.advice import advice
 from rubric_kit.scoring.rubric import GRADES, LEVELS, Criterion, LookFor, Rubric
 
@@ -54,7 +55,7 @@ def load_file(path: str | os.PathLike[str]) -> Rubric:
 
     Raises RubricFileError when it cannot be read or used, with the line and the fix.
     """
-    name = Path(path).name
+    name = printable(Path(path).name)
     try:
         if not Path(path).is_file():  # reading a pipe or a device could wait for ever
             raise RubricFileError(f"{name}: there is no such file. Check the name and the folder.")
@@ -231,7 +232,7 @@ class _Reader:
                 self.fail(key, f"'{key}' is not known here. Use {', '.join(known)}", where)
 
     def fail(self, key: str, problem: str, table: str = "", nth: int = 0) -> NoReturn:
-        raise RubricFileError(f"{self.name}, line {self.line(key, table, nth)}: {problem}.")
+        raise RubricFileError(printable(f"{self.name}, line {self.line(key, table, nth)}: {problem}."))
 
     def line(self, key: str, table: str, nth: int) -> int:
         """The line (from 1) of a key in the nth table of that name (from 0), else of the table's head, else 1."""

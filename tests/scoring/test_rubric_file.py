@@ -214,3 +214,11 @@ def test_the_line_is_right_with_quoted_names_comments_and_spaces() -> None:
 def test_an_unknown_form_is_told_with_those_there_are() -> None:
     with pytest.raises(RubricFileError, match="Choose one of: paragraph, three-paragraph"):
         load_form("poem")
+
+
+def test_what_a_message_quotes_cannot_steer_a_terminal(tmp_path: Path) -> None:
+    file = tmp_path / "my\x1b[31m rubric.toml"
+    file.write_text(shipped("paragraph").replace('measure = "', 'measure = "\\u0000\\u001b[31m', 1), "utf-8")
+    with pytest.raises(RubricFileError, match="there is no measure") as raised:
+        load_file(file)
+    assert str(raised.value).isprintable()
