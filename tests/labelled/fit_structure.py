@@ -47,6 +47,9 @@ CUES = [
     "time",
     "background",
     "claim",
+    "urges",
+    "others",
+    "occasion",
 ]
 GRAMMAR = [
     "past",
@@ -96,6 +99,10 @@ PLACE = [
     "depth_in_first",
     "first_of_only",
     "last_of_only",
+    "from_start",
+    "from_end",
+    "past_in_first",
+    "stance_in_last",
 ]
 RELATED = [
     "about",
@@ -115,7 +122,7 @@ RELATED = [
 ]
 ONE_EACH = {"thesis", "topic_sentence", "restated_thesis", "hook", "conclusion", "story"}
 ALL = [*CUES, *GRAMMAR, *SURFACE, *RELATED]
-WHERE = ["first", "second", "last", "depth"]
+WHERE = ["first", "second", "last", "depth", "from_start", "from_end"]
 TO_THESIS = ["to_thesis", "echoes_most"]
 TO_OTHERS = [*TO_THESIS, "has_thesis", "is_thesis", "to_topic", "has_topic", "is_topic", "in_body"]
 FEATURES = {
@@ -124,7 +131,7 @@ FEATURES = {
     "restated_thesis": [*ALL, *WHERE, "alone", "only_paragraph", *TO_THESIS],
     "evidence": [*ALL, *PLACE, *TO_OTHERS],
     "hook": [*CUES, *GRAMMAR, *SURFACE, "spread", "title", "opposite"],
-    "new_claim": [*CUES, *GRAMMAR, *SURFACE, "first", "last", "spread", "new", *TO_THESIS],
+    "new_claim": [*CUES, *GRAMMAR, *SURFACE, *WHERE, "spread", "new", *TO_THESIS],
 }
 
 
@@ -159,7 +166,13 @@ class Sentences:
     def argues(self) -> bool:
         """Whether it is asked for the parts of an essay, and its paragraphs are those of its labels."""
         labels = self.labelled.labels
-        return labels["form"] != "narrative" and len(labels["roles"]) == len(self.paragraphs)
+        return labels["form"] != "narrative" and len(labels["roles"]) == len(self.paragraphs) and not self.tells_a_story
+
+    @property
+    def tells_a_story(self) -> bool:
+        """Also where it was handed in as an essay; of one block it cannot be said by the roles."""
+        roles = self.labelled.labels["roles"]
+        return len(roles) > 1 and set(roles) == {"other"}
 
     @property
     def bodies(self) -> list[int]:
@@ -190,7 +203,7 @@ def main() -> None:
         lines.append(text)
         return chosen
 
-    learn("story", [story_case(e) for e in every])
+    learn("story", [story_case(e) for e in every if len(e.paragraphs) > 1])
     learn("conclusion", [c for e in essays for c in conclusion_cases(e)])
     # Later parts lean on the thesis and the topic sentences: they are learned beside those that were found on essays
     # held out, not beside the labelled ones, so that they know how often these are mistaken.
@@ -222,7 +235,7 @@ def read_half() -> Iterator[Sentences]:
 
 
 def story_case(e: Sentences) -> Case:
-    return Case(e.number, 0, 0, story_features(list(e.table.values())), e.labelled.labels["form"] == "narrative")
+    return Case(e.number, 0, 0, story_features(list(e.table.values())), e.tells_a_story)
 
 
 def conclusion_cases(e: Sentences) -> Iterator[Case]:

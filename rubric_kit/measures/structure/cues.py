@@ -56,6 +56,8 @@ def _alternatives(lists: Mapping[str, list[str]]) -> str:
         parts.append(rf"{OPENING}(?:{_longest_first(lists['start'])})\b")
     if "anywhere" in lists:
         parts.append(rf"\b(?:{_longest_first(lists['anywhere'])})\b")
+    if "subject" in lists:
+        parts.append(rf"\b(?:{_longest_first(lists['subject'])})(?: \w+)? (?:{_longest_first(lists['verb'])})\b")
     return "|".join(parts)
 
 

@@ -97,7 +97,8 @@ class _Finder:
         if "introduction" not in self.roles:
             return None, []
         first = self.paragraphs[0]
-        hook = first[0] if first[0] is not thesis and self.says("hook", first[0]) else None
+        opens = first[0] is not thesis and _is_said_or_called(first[0]) and self.says("hook", first[0])
+        hook = first[0] if opens else None
         if thesis is None or thesis not in first:
             return hook, []
         return hook, [f for f in first if f is not hook and f.sentence.start < thesis.sentence.start]
@@ -165,3 +166,8 @@ class _Finder:
     def claim(self, facts: Facts, kind: str, why: str, sure: float) -> Found:
         start, end = facts.sentence.start, facts.sentence.end
         return Found(self.essay.text[start:end], start, end, kind, why, facts.paragraph + 1, sure=round(sure, 2))
+
+
+def _is_said_or_called(facts: Facts) -> bool:
+    """More than one word, or one that is called out ("Splash!")."""
+    return len(facts.sentence.words) > 1 or facts.features["exclamation"] > 0

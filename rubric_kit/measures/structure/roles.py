@@ -21,6 +21,8 @@ STORY = (
     "order",
     "modal",
     "explain",
+    "first_person",
+    "claim",
 )
 STORY_FORMS = ("narrative",)
 ONE_BLOCK_FORMS = ("paragraph",)
@@ -42,7 +44,7 @@ ENDING = (
 def roles(paragraphs: Sequence[Sequence[Facts]], features: Table, form: str) -> tuple[str, ...]:
     """One role a paragraph. ``form`` is the form of the task; ``features`` are each sentence's, by its start."""
     count = len(paragraphs)
-    if form in STORY_FORMS or tells_a_story(paragraphs, features):
+    if form in STORY_FORMS or (count > 1 and tells_a_story(paragraphs, features)):
         return ("other",) * count
     if count == 1:
         return ("body",) if form in ONE_BLOCK_FORMS else ("other",)

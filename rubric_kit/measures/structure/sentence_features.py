@@ -9,6 +9,8 @@ from rubric_kit.measures.structure.relations import alike, relations
 
 Table = dict[int, dict[str, float]]
 
+FAR = 6  # sentences; from here on, further from an end of the paragraph makes no difference
+
 
 def first_table(paragraphs: Sequence[Sequence[Facts]], title: Mapping[str, float]) -> Table:
     """For each sentence, by its start: facts and relations, and where its paragraph stands; ``title``: its terms."""
@@ -32,6 +34,10 @@ def first_table(paragraphs: Sequence[Sequence[Facts]], title: Mapping[str, float
                 "first_of_only": float(len(paragraphs) == 1 and facts.index == 0),
                 "last_of_only": float(len(paragraphs) == 1 and facts.index == len(paragraph) - 1),
                 "after_question": float(facts.index > 0 and paragraph[facts.index - 1].features["question"]),
+                "from_start": min(FAR, facts.index) / FAR,
+                "from_end": min(FAR, len(paragraph) - 1 - facts.index) / FAR,
+                "past_in_first": facts.features["past"] * (number == 0 < len(paragraphs) - 1),
+                "stance_in_last": facts.features["stance"] * (number == len(paragraphs) - 1 > 0),
                 "in_first": float(number == 0),
                 "in_last": float(number == len(paragraphs) - 1),
                 "only_paragraph": float(len(paragraphs) == 1),
