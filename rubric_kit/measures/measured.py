@@ -89,7 +89,7 @@ def measure_parsed(essay: Essay, form: str, parsed: Parse) -> Measures:
     counts = count(essay)
     bases = {
         "readability": counts,
-        "structure": structure_counts(essay, parts, form),
+        "structure": structure_counts(essay, parts, form, parsed.tree),
         "syntax": syntax_counts(essay, parsed),
         "vocabulary": vocabulary_counts(essay, parsed, slips.spelling),
         "mechanics": mechanics_counts(essay, slips),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 
 from rubric_kit.measures.catalogue import Measure, by_name
+from rubric_kit.measures.found import Found
 from rubric_kit.measures.mechanics import Mechanics
 from rubric_kit.reading import Essay
 
@@ -14,10 +16,13 @@ STEADY_WORDS = 50  # one slip more or less in 50 words moves a rate by 2 in 100;
 
 @dataclass(frozen=True, slots=True)
 class MechanicsCounts:
-    """Slips found in an essay. ``misspellings`` are wrong words of both kinds: no words, and words taken for others."""
+    """Slips found in an essay. ``misspellings`` are wrong words of both kinds: no words, and words taken for others.
+    ``well_made`` are the sentences with no slip but of spelling.
+    """
 
     words: int
     sentences: int
+    well_made: int
     misspellings: int
     run_ons: int
     fragments: int
@@ -29,11 +34,20 @@ class MechanicsCounts:
         return self.misspellings + self.run_ons + self.fragments + self.surface + self.agreement
 
 
+def making_slips(found: Mechanics) -> tuple[Found, ...]:
+    """The slips in how sentences are made: all but misspellings, in order of the text."""
+    surface = (*found.capitals, *found.end_marks, *found.repeated_words)
+    slips = (*found.run_ons, *found.fragments, *found.agreement, *found.confused_words, *surface)
+    return tuple(sorted(slips, key=lambda slip: slip.start))
+
+
 def mechanics_counts(essay: Essay, found: Mechanics) -> MechanicsCounts:
     """Count the slips; capitals, end marks and doubled words are the surface."""
+    slips = [slip.start for slip in making_slips(found)]
     return MechanicsCounts(
         words=len(essay.words),
         sentences=len(essay.sentences),
+        well_made=sum(bisect_left(slips, s.start) == bisect_left(slips, s.end) for s in essay.sentences),
         misspellings=len(found.spelling) + len(found.confused_words),
         run_ons=len(found.run_ons),
         fragments=len(found.fragments),
@@ -76,6 +90,14 @@ MECHANICS: dict[str, Measure[MechanicsCounts]] = by_name(
             lambda c: 10 * (c.run_ons + c.fragments + c.agreement) / c.sentences,
             "10 * (run-ons + fragments + agreement slips) / sentences",
             "per 10 sentences",
+            OWN,
+            **_SENTENCES,
+        ),
+        Measure(
+            "well_made_share",
+            lambda c: c.well_made / c.sentences,
+            "sentences with no slip but of spelling / sentences",
+            "0 to 1",
             OWN,
             **_SENTENCES,
         ),

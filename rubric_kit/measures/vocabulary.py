@@ -28,6 +28,7 @@ REPEAT_SPAN = 20
 STEADY_WORDS = 100
 # A share of 0.1 among 50 words has a standard error of 0.04; among fewer it says little.
 STEADY_CONTENT_WORDS = 50
+LONG = 7  # letters; from here a word is seldom one of those that every child uses
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,7 @@ class VocabularyCounts:
     less_common  of those, the words rarer than Zipf 4
     abstract     nouns that name an idea, quality or act, told by their ending
     repeated     content words that stand again within 20 words
+    long         lemmas of the judged words of 7 letters or more
     """
 
     tokens: tuple[str, ...]
@@ -53,6 +55,7 @@ class VocabularyCounts:
     less_common: tuple[Word, ...]
     abstract: tuple[Word, ...]
     repeated: tuple[Word, ...]
+    long: frozenset[str]
 
     @property
     def words(self) -> int:
@@ -102,6 +105,9 @@ def vocabulary_counts(essay: Essay, parse: Parse, misspelled: Iterable[Found] = 
         less_common=tuple(word for word, value in judged if (value or 0) < LESS_COMMON_BELOW),
         abstract=tuple(word for word, token in content if word.start not in wrong and _is_abstract(tree, token)),
         repeated=tuple(repeated),
+        long=frozenset(
+            tree.lemmas[token].lower() for word, token in content if word.start not in wrong and len(word.text) >= LONG
+        ),
     )
 
 
@@ -235,6 +241,15 @@ VOCABULARY: dict[str, Measure[VocabularyCounts]] = by_name(
             "Biber 1988, Variation across Speech and Writing, feature 44",
             at_least={"words": 1},
             wants={"words": MATTR_WINDOW},
+        ),
+        Measure(
+            "long_words",
+            lambda counts: len(counts.long),
+            f"different content words spelled right, by lemma, of {LONG} letters or more",
+            "words",
+            "after Biber 1988, Variation across Speech and Writing, feature 44",
+            at_least={"words": 1},
+            wants={"words": STEADY_WORDS},
         ),
         Measure(
             "abstract_nouns_per_hundred",

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import Measures
+from rubric_kit.measures.mechanics_rates import making_slips
 from rubric_kit.measures.structure.parts import ParagraphPart
 from rubric_kit.reading import Paragraph, Sentence
 
@@ -45,6 +46,10 @@ def _sentence_slips(m: Measures) -> tuple[Found, ...]:
     return (*m.mechanics.run_ons, *m.mechanics.fragments, *m.mechanics.agreement)
 
 
+def _making_slips(m: Measures) -> tuple[Found, ...]:
+    return making_slips(m.mechanics)
+
+
 def _spelling(m: Measures) -> tuple[Found, ...]:
     return _in_order((*m.mechanics.spelling, *m.mechanics.confused_words))
 
@@ -76,6 +81,7 @@ SHOW: Mapping[str, Show] = {
     "long_and_short": _long_and_short,
     "same_openings": _same_openings,
     "sentence_slips": _sentence_slips,
+    "making_slips": _making_slips,
     "spelling": _spelling,
     "surface": _surface,
     "errors": _errors,
@@ -154,6 +160,7 @@ ON: Mapping[str, On] = {
     "plainest_sentence": _plainest_sentence,
     "same_opening": lambda m: next(iter(_same_openings(m)[1:]), None) or _plainest_sentence(m),
     "sentence_slip": _sentence_with(_sentence_slips),
+    "ill_made": _sentence_with(_making_slips),
     "misspelled": _sentence_with(_spelling),
     "surface_slip": _sentence_with(_surface),
     "worst_sentence": _sentence_with(_errors),

@@ -258,7 +258,7 @@ def test_spans_of_the_demo_year_are_exact_in_every_form(path: Path) -> None:
         found = structure(essay, parsed, form)
         check(essay, found)
         for row in STRUCTURE.values():
-            result = run(row, structure_counts(essay, found, form))
+            result = run(row, structure_counts(essay, found, form, parse(essay).tree))
             assert result.why_not or result.value is not None
             if row.unit == "share":
                 assert result.value is None or 0 <= result.value <= 1.0001, row.name
@@ -291,13 +291,15 @@ def test_any_mixture_of_pieces_has_exact_spans(pieces: list[str], form: str) -> 
         essay = read_text("".join(pieces))
     except RubricKitError:
         return
-    found = structure(essay, parse(essay), form)
+    parsed = parse(essay)
+    found = structure(essay, parsed, form)
     check(essay, found)
-    structure_counts(essay, found, form)
+    structure_counts(essay, found, form, parsed.tree)
 
 
 def test_the_first_paragraph_can_not_be_linked_to_one_before() -> None:
     essay = essay_of("First, dogs bark. They are loud.", "Next, cats meow. They are soft.", "Cows moo. They are big.")
-    counts = structure_counts(essay, structure(essay, parse(essay), "three-paragraph"), "three-paragraph")
+    parsed = parse(essay)
+    counts = structure_counts(essay, structure(essay, parsed, "three-paragraph"), "three-paragraph", parsed.tree)
     assert counts.linked == 1
     assert run(STRUCTURE["linked_share"], counts).value == 0.5

@@ -27,7 +27,7 @@ RUN = 100  # words, the run of mean segmental measures (Johnson 1944)
 STEP = 25  # words from one run to the next
 CONTENT = {"nouns": "NOUN", "verbs": "VERB", "adjectives": "ADJ", "adverbs": "ADV"}
 COMMON_TO = (5.5, 5.0, 4.75, 4.5, 4.0, 3.5)  # Zipf; from words that every child uses to words of one in 300,000
-LONG = (7, 9)  # letters
+LONG = 9  # letters
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ class RangeCounts:
     lemmas      Zipf value of each different lemma that is spelled right and on the list
     lemma_words lemmas of the essay, spelled right
     by_part     lemmas of content words in order, by part of speech
-    long_words  different content words, spelled right, of 7 and 9 letters or more
+    long_words  different content words, spelled right, of 9 letters or more
     """
 
     spoken: tuple[str, ...]
@@ -50,7 +50,7 @@ class RangeCounts:
     lemma_words: int
     by_part: dict[str, tuple[str, ...]]
     content_letters: tuple[int, ...]
-    long_words: dict[int, int]
+    long_words: int
 
     @property
     def words(self) -> int:
@@ -86,7 +86,7 @@ def range_counts(measured: Measures, parsed: Parse) -> RangeCounts:
         lemma_words=len({t.lemma_.lower() for _, t in pairs if is_known(t.lower_)}),
         by_part={name: tuple(t.lemma_.lower() for t in content if t.pos_ == part) for name, part in CONTENT.items()},
         content_letters=tuple(len(t.text) for t in content),
-        long_words={least: len({t.lemma_.lower() for t in known if len(t.text) >= least}) for least in LONG},
+        long_words=len({t.lemma_.lower() for t in known if len(t.text) >= LONG}),
     )
 
 
@@ -129,10 +129,6 @@ def _below(limit: float, counts: RangeCounts) -> float:
     return sum(value < limit for value in counts.lemmas)
 
 
-def _long(least: int, counts: RangeCounts) -> float:
-    return counts.long_words[least]
-
-
 def _different(part: str, counts: RangeCounts) -> float:
     return len(set(counts.by_part[part]))
 
@@ -145,9 +141,13 @@ def _rows() -> Iterable[Measure[RangeCounts]]:
     for limit in COMMON_TO:
         formula = f"different words spelled right, by lemma, rarer than Zipf {limit:g}"
         yield _row(f"words_rarer_than_{limit:g}".replace(".", "_"), partial(_below, limit), formula, "words", ZIPF)
-    for least in LONG:
-        formula = f"different content words spelled right, by lemma, of {least} letters or more"
-        yield _row(f"long_words_of_{least}", partial(_long, least), formula, "words", "after Biber 1988, feature 44")
+    yield _row(
+        "long_words_of_9",
+        lambda c: c.long_words,
+        f"different content words spelled right, by lemma, of {LONG} letters or more",
+        "words",
+        "after Biber 1988, feature 44",
+    )
     for part in CONTENT:
         yield _row(f"different_{part}", partial(_different, part), f"different {part}, by lemma", "words", CARROLL)
         formula = f"different {part} / root of (2 x {part} + 1)"

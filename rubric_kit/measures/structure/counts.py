@@ -7,10 +7,13 @@ from dataclasses import dataclass
 
 from rubric_kit.measures.catalogue import Measure, by_name
 from rubric_kit.measures.structure.parts import Structure
+from rubric_kit.measures.tree import Tree
 from rubric_kit.reading import Essay
 
 OWN = "own definition; parts found as described in DEVELOPERS.md, accuracy measured there"
 STEPS = {"paragraph": 1, "narrative": 4, "three-paragraph": 3, "five-paragraph": 5}  # paragraphs a form asks for
+# and, but, or; because, although, if; when, where: by tag and by what they do in the sentence.
+JOINS = frozenset({("CC", "cc"), ("IN", "mark"), ("WRB", "advmod")})
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +39,7 @@ class StructureCounts:
     explained: int
     transitions: int
     transition_kinds: int
+    joining_words: int
     linked: int
     conclusion: int
     restated: int
@@ -51,7 +55,7 @@ class StructureCounts:
     on_thesis: float
 
 
-def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCounts:
+def structure_counts(essay: Essay, found: Structure, form: str, tree: Tree) -> StructureCounts:
     """Count what was found."""
     bodies = found.with_role("body")
     words_in = {p.number: len(list(essay.paragraphs[p.number - 1].words)) for p in bodies}
@@ -77,6 +81,7 @@ def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCoun
         explained=sum(p.explanation > 0 for p in bodies),
         transitions=len(found.transitions),
         transition_kinds=len({t.kind for t in found.transitions}),
+        joining_words=len(_joining_words(found, tree)),
         linked=len(opened),
         conclusion=int(bool(found.with_role("conclusion"))),
         restated=int(found.restated_thesis is not None),
@@ -91,6 +96,12 @@ def structure_counts(essay: Essay, found: Structure, form: str) -> StructureCoun
         specifics=sum(p.specifics for p in bodies),
         on_thesis=sum(p.near_thesis for p in bodies),
     )
+
+
+def _joining_words(found: Structure, tree: Tree) -> set[str]:
+    """The different words that join thoughts: transitions, and what joins words or clauses within a sentence."""
+    within = {word for word, tag, dep in zip(tree.words, tree.tags, tree.deps, strict=True) if (tag, dep) in JOINS}
+    return within | {" ".join(t.text.lower().split()) for t in found.transitions}
 
 
 def _row(
@@ -117,6 +128,7 @@ STRUCTURE = by_name(
         _row("linked_share", lambda c: c.linked / (c.paragraphs - 1), "paragraphs after the first that open with a transition / paragraphs after the first", "share", paragraphs=2),
         _row("transitions_per_100_words", lambda c: 100 * c.transitions / c.words, "100 * transitions / words", "per 100 words", words=1),
         _row("transition_kinds", lambda c: c.transition_kinds, "different jobs that transitions do", "kinds"),
+        _row("joining_words", lambda c: c.joining_words, "different transitions, coordinators and subordinators", "words"),
         _row("evidence_per_100_words", lambda c: 100 * c.evidence / c.words, "100 * sentences with evidence / words", "per 100 words", words=1),
         _row("evidence_per_body", lambda c: c.evidence / c.bodies, "sentences with evidence / body paragraphs", "sentences", bodies=1),
         _row("supported_share", lambda c: c.supported / c.bodies, "body paragraphs with two or more sentences of evidence / body paragraphs", "share", bodies=1),
