@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import astuple
 
+from rubric_kit.measures.catalogue import run
 from rubric_kit.measures.mechanics import mechanics
+from rubric_kit.measures.mechanics_rates import MECHANICS, mechanics_counts
 from rubric_kit.measures.parse import parse
 from rubric_kit.reading.layout import essay_from_text
 
@@ -34,3 +36,10 @@ def test_no_word_is_accused_twice() -> None:
 def test_an_empty_essay_has_no_slips() -> None:
     essay = essay_from_text("", "test")
     assert not any(astuple(mechanics(essay, parse(essay))))
+
+
+def test_a_misspelling_leaves_a_sentence_well_made_and_any_other_slip_does_not() -> None:
+    essay = essay_from_text("My freind likes soup. we like it too. The soup is hot, it burns. We eat it.", "test")
+    counts = mechanics_counts(essay, mechanics(essay, parse(essay)))
+    assert (counts.well_made, counts.sentences) == (2, 4)
+    assert run(MECHANICS["well_made_share"], counts).value == 0.5

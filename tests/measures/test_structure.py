@@ -303,3 +303,10 @@ def test_the_first_paragraph_can_not_be_linked_to_one_before() -> None:
     counts = structure_counts(essay, structure(essay, parsed, "three-paragraph"), "three-paragraph", parsed.tree)
     assert counts.linked == 1
     assert run(STRUCTURE["linked_share"], counts).value == 0.5
+
+
+def test_joining_words_are_counted_once_each_within_sentences_and_between_them() -> None:
+    essay = essay_of("Dogs bark because they hear us, but cats do not. However, cats purr when we come. But dogs bark.")
+    parsed = parse(essay)
+    counts = structure_counts(essay, structure(essay, parsed, "paragraph"), "paragraph", parsed.tree)
+    assert counts.joining_words == len({"because", "but", "however", "when"})

@@ -35,6 +35,11 @@ def test_misspelled_words_are_not_taken_for_rare_ones() -> None:
     assert counts.judged_words == counts.content_words - 1
 
 
+def test_long_words_are_counted_once_by_lemma_and_only_where_spelled_right() -> None:
+    counts = counts_of("The strange elephants and another elephant wandered into a butiful garden.", "butiful")
+    assert counts.long == {"strange", "elephant", "wander"}
+
+
 def test_names_are_not_judged() -> None:
     assert texts(counts_of("Later Zebulon met Rumpelstiltskin in Timbuktu.").less_common) == []
 
