@@ -51,7 +51,7 @@ def chromium() -> Iterator[Any]:
     if program is None:
         pytest.skip("there is no Chromium on this machine")
     with playwright_api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=program, args=["--no-sandbox", "--disable-dev-shm-usage"])
         yield browser
         browser.close()
 

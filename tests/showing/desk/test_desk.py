@@ -140,6 +140,15 @@ def test_a_criterion_opens_its_reasons_and_outlines_their_sentences(desk: Desk) 
     assert "rk-lit" not in desk.essay.value
 
 
+def test_levels_as_the_reader_marks_stand_beside_the_proposed_ones_where_she_wants_them(
+    family: Family, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("rubric_kit.showing.desk.opened.as_you_mark", lambda *of: {"focus": 2})
+    first, second, *_ = rk.desk(family).levels._rows
+    assert first.button.description.endswith("as you mark 2 approaching")
+    assert "as you mark" not in second.button.description
+
+
 def test_a_file_handed_in_is_the_childs_next_draft_with_its_proposal(desk: Desk, family: Family) -> None:
     desk._taken(SECOND.read_bytes(), "third.docx")
     handed_in = piece(family)
