@@ -20,7 +20,7 @@ from rubric_kit.showing.conference.grown import grown
 from rubric_kit.showing.inert import inert, short
 
 SENTENCE = 220  # characters of the child's sentence, so that a run-on of a whole page leaves room for the rest
-TITLE = 80  # characters
+TITLE = 60  # characters
 
 
 @dataclass(frozen=True, slots=True)

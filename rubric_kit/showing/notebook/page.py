@@ -15,6 +15,7 @@ from ipywidgets import HTML, Dropdown, HBox, VBox, Widget
 
 from rubric_kit.errors import RecordsError
 from rubric_kit.records.family import Family, open_family
+from rubric_kit.records.pieces import Piece
 from rubric_kit.showing.desk.message import Message
 from rubric_kit.showing.html import style_of
 from rubric_kit.showing.inert import short
@@ -104,3 +105,9 @@ def row(*widgets: Widget) -> HBox:
     box = HBox(widgets)
     box.add_class("rkd-row")
     return box
+
+
+def called(piece: Piece) -> str:
+    """A piece in a list; the first draft of a task is not named as one."""
+    draft = f", draft {piece.draft.number}" if piece.draft.number > 1 else ""
+    return f"{piece.date} {short(piece.task.title, NAME)}{draft}"

@@ -11,13 +11,12 @@ from ipywidgets import HTML, Button, Dropdown, Text, Textarea, VBox
 
 from rubric_kit.errors import RecordsError
 from rubric_kit.records.family import Family
-from rubric_kit.records.pieces import Piece, pieces
+from rubric_kit.records.pieces import pieces
 from rubric_kit.showing.conference import Talk, talk, talk_html, talk_pdf
 from rubric_kit.showing.conference.pages import talk_part, talk_words
 from rubric_kit.showing.conference.words import words
 from rubric_kit.showing.desk.links import links
-from rubric_kit.showing.inert import short
-from rubric_kit.showing.notebook.page import NAME, NotebookPage, row
+from rubric_kit.showing.notebook.page import NotebookPage, called, row
 from rubric_kit.showing.pages import write_whole
 from rubric_kit.showing.portfolio.words import day_in_words
 
@@ -37,12 +36,14 @@ class TalkPage(NotebookPage):
         self.piece = Dropdown(description="Piece")
         self.choices.children = (self.child, self.piece)
         self.shown = HTML()
-        self.goal = Textarea(placeholder="The goal that you both agree on, in the child's own words", rows=3)
+        self.goal = Textarea(
+            placeholder="The goal that you both agree on, in the child's own words", rows=3, continuous_update=False
+        )
         self.save = Button(description="Save the goal")
         self.save.add_class("rkd-main")
         self.undo = Button(description="Take the saving back")
         self.print = Button(description="Make the page to print")
-        self.into = Text(description="Into folder", value=str(self._sheets))
+        self.into = Text(description="Into folder", value=str(self._sheets), continuous_update=False)
         self.made = HTML()
         self.outcomes = VBox()
         self.save_outcomes = Button(description="Save what became of them")
@@ -75,7 +76,7 @@ class TalkPage(NotebookPage):
     def _another_child(self) -> None:
         with self._records() as family:
             handed_in = pieces(family, self.child.value, last_drafts=True)
-        self._offer(self.piece, [(_called(piece), piece.draft.id) for piece in reversed(handed_in)])
+        self._offer(self.piece, [(called(piece), piece.draft.id) for piece in reversed(handed_in)])
         self._another_piece()
 
     def _another_piece(self) -> None:
@@ -107,7 +108,12 @@ class TalkPage(NotebookPage):
         assert self._talk
         each = self._talk.earlier[n]
         told = f"<b>{escape(day_in_words(each.day))}, {escape(each.about)}:</b> {escape(each.goal)}"
-        box = Text(value=each.outcome, placeholder="What became of it", tooltip=f"What became of the goal: {each.goal}")
+        box = Text(
+            value=each.outcome,
+            placeholder="What became of it",
+            tooltip=f"What became of the goal: {each.goal}",
+            continuous_update=False,  # else a press of the button can overtake the last letters
+        )
         return VBox([HTML(f"<p>{told}</p>"), box])
 
     def _keep_unsaved(self) -> None:
@@ -162,10 +168,6 @@ class TalkPage(NotebookPage):
         write_whole(talk_pdf(made, self.goal.value), paper)
         self.made.value = links((page, paper))
         self.message.say(f"The page is in {folder}.")
-
-
-def _called(piece: Piece) -> str:
-    return f"{piece.date}, {short(piece.task.title, NAME)}, draft {piece.draft.number}"
 
 
 def _heading(words_of_it: str) -> HTML:

@@ -11,12 +11,11 @@ from ipywidgets import HTML, Button, Checkbox, Dropdown, GridBox, Text, VBox
 
 from rubric_kit.records.family import Family
 from rubric_kit.records.people import school_year_of
-from rubric_kit.records.pieces import Piece
 from rubric_kit.showing.charts.year import YEAR
 from rubric_kit.showing.desk.links import links
 from rubric_kit.showing.growth_view import words as year_words
 from rubric_kit.showing.inert import short
-from rubric_kit.showing.notebook.page import NAME, NotebookPage, row
+from rubric_kit.showing.notebook.page import NAME, NotebookPage, called, row
 from rubric_kit.showing.portfolio import PARTS, Paper, portfolio, preview, term_report, write_html, write_pdf
 from rubric_kit.showing.portfolio.figures import USUAL
 from rubric_kit.showing.portfolio.material import day_of, of_year
@@ -37,7 +36,7 @@ class Ticks(Generic[Key]):
 
     def __init__(self, heading: str) -> None:
         self._boxes: dict[Key, Checkbox] = {}
-        self._grid = GridBox(layout={"grid_template_columns": "repeat(auto-fill, minmax(21rem, 1fr))"})
+        self._grid = GridBox(layout={"grid_template_columns": "repeat(auto-fill, minmax(22rem, 1fr))"})
         self.widget = VBox([HTML(f'<h3 class="rkn-head">{heading}</h3>'), self._grid])
         self.widget.add_class("rkn-group")
 
@@ -71,12 +70,14 @@ class YearEndPage(NotebookPage):
         self.charts = Ticks[str]("Charts")
         self.choosing = VBox([self.pieces.widget, self.parts.widget, self.charts.widget])
         self.initials = Checkbox(description="Initials in the place of names", indent=False)
-        self.kept_by = Text(description="Records kept by", placeholder="left empty: a line to sign on")
+        self.kept_by = Text(
+            description="Records kept by", placeholder="left empty: a line to sign on", continuous_update=False
+        )
         self.paper = Dropdown(description="Paper", options=PAPERS)
         self.look = Button(description="Show it here")
         self.make = Button(description="Make the web page and the PDF")
         self.make.add_class("rkd-main")
-        self.into = Text(description="Into folder", value=str(self._sheets))
+        self.into = Text(description="Into folder", value=str(self._sheets), continuous_update=False)
         self.made = HTML()
         self.shown = HTML(tabbable=True)
         self.shown.add_class("rkn-preview")
@@ -125,7 +126,7 @@ class YearEndPage(NotebookPage):
             self.document,
             [THE_YEAR, *((f"the report of the term {short(t.name, NAME)}", t.id) for t in terms)],
         )
-        self.pieces.fill({piece.draft.id: _called(piece) for piece in material.drafts}, usual)
+        self.pieces.fill({piece.draft.id: called(piece) for piece in material.drafts}, usual)
         self.parts.fill(words()["parts"], PARTS)
         self.charts.fill({name: year_words()[name]["heading"] for name in YEAR}, USUAL)
         self._another_document()
@@ -180,7 +181,3 @@ def years_of(family: Family, student_id: int) -> list[str]:
     """The school years in which the child had a task, first to last."""
     tasks = {task.id: task for task in family.tasks.all()}
     return sorted({school_year_of(day_of(tasks[a.task_id], a)) for a in family.tasks.assignments(student_id)})
-
-
-def _called(piece: Piece) -> str:
-    return f"{piece.date}, {short(piece.task.title, NAME)}, draft {piece.draft.number}"

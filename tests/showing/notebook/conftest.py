@@ -29,8 +29,8 @@ In the end, eyes and wings make owls the best night hunters. I hope I see one so
 
 @pytest.fixture(scope="session")
 def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Ann (grade 6): seven three-paragraph pieces whose organization rises from 1 to 4, one goal. Ben: one piece, scored
-    and not marked. Cora: nothing handed in.
+    """Ann (grade 6): seven three-paragraph pieces whose organization rises from 1 to 4, one goal. Ben: one piece,
+    scored and not marked. Cora: nothing handed in.
     """
     folder = tmp_path_factory.mktemp("kept") / "family"
     with rk.begin(folder) as family:
