@@ -15,11 +15,14 @@ from rubric_kit.records.family import Family
 from rubric_kit.records.grades import every_grade
 from rubric_kit.records.piece_grades import piece_grade
 from rubric_kit.records.pieces import Piece, pieces
+from rubric_kit.showing.inert import inert
 from rubric_kit.showing.pages import write_whole
 
 Cell = str | float | date | None
 
-STEERING = ("=", "+", "-", "@", "\t", "\r", "\n")  # a text that begins so may be run as a formula by a spreadsheet
+# A text that begins so may be run as a formula by a spreadsheet, the wide signs in East Asian settings.
+STEERING = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+CONTROLS = {code: inert(chr(code)) for code in (*range(32), 127) if chr(code) not in "\t\n\r"}  # NUL, escape and others
 HARMLESS = "'"  # before it, a spreadsheet takes the cell as text
 LONGEST = 32_767  # characters of a cell in .xlsx
 CUT = "…"
@@ -154,7 +157,8 @@ def _piece_row(family: Family, piece: Piece, criteria: Sequence[str]) -> tuple[C
 
 def _harmless(cell: Cell) -> Any:
     if isinstance(cell, str):
-        return HARMLESS + cell if cell.startswith(STEERING) else cell
+        shown = cell.translate(CONTROLS)
+        return HARMLESS + shown if shown.startswith(STEERING) else shown
     return cell.isoformat() if isinstance(cell, date) else cell
 
 

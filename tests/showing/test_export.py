@@ -28,6 +28,8 @@ HOSTILE = [
     "\n=1",
     '=HYPERLINK("http://x.example";"y")',
     "=cmd|' /C calc'!A0",
+    "＝1+1",
+    "＠SUM(A1)",
 ]
 CALM = [
     "Ann",
@@ -87,6 +89,11 @@ def test_other_text_is_as_it_was(text, tmp_path):
     cell = openpyxl.load_workbook(tmp_path / "t.xlsx").active["A2"]
     assert (cell.value or "") == text
     assert cell.hyperlink is None
+
+
+def test_a_table_as_csv_has_nothing_in_it_that_steers_a_terminal():
+    text = as_csv(Table("t", ("a\x1b[31m",), [("b\0\x07\x7f\n\tc",)])).decode("utf-8-sig")
+    assert list(csv.reader(StringIO(text, newline=""))) == [["a␛[31m"], ["b␀␇␡\n\tc"]]
 
 
 def test_numbers_and_days_stay_numbers_and_days(tmp_path):
