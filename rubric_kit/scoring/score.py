@@ -11,7 +11,7 @@ from rubric_kit.errors import RubricKitError
 from rubric_kit.measures.catalogue import Result
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import Measures, measure_parsed
-from rubric_kit.measures.parse import Parse, parse_many
+from rubric_kit.measures.parse import Parse, batches, parse_many
 from rubric_kit.reading import Essay
 from rubric_kit.scoring.advice import advice, stretch
 from rubric_kit.scoring.cautions import FEWEST_WORDS, cautions
@@ -24,7 +24,6 @@ from rubric_kit.scoring.spans import ON, SHOW
 # How far a reader's level lies from the score before rounding: the standard deviation over the tuning essays,
 # found by tests/labelled/fit_levels.py; tests/labelled/test_levels.py shows how sure turns out on the others.
 READER_SPREAD = 0.58
-BATCH = 50_000  # characters parsed together, some twenty essays; tests/benchmarks/speed.py shows no gain beyond
 STEADY_WORDS = 60  # below this a piece says little of its writer, and every level is less sure
 MIDDLE = 2.5  # speaks for level 3 or 4 from here
 AT_ITS_BEST = 3.5  # speaks for level 4 from here
@@ -62,23 +61,11 @@ def score_many(handed_in: Iterable[HandedIn]) -> Iterator[ScoreSheet | Exception
     Faster than one by one, since the parser takes essays in batches. An error that ``score`` would raise takes the
     place of the sheet, so that one essay costs no other.
     """
-    for batch in _batches(handed_in):
+    for batch in batches(handed_in, lambda each: len(each.essay.text)):
         refusals = [_refusal(each) for each in batch]
         parses = parse_many([each.essay for each, why in zip(batch, refusals, strict=True) if why is None])
         for each, why in zip(batch, refusals, strict=True):
             yield why or _sheet_or_error(each, next(parses))
-
-
-def _batches(handed_in: Iterable[HandedIn]) -> Iterator[list[HandedIn]]:
-    batch: list[HandedIn] = []
-    room = BATCH
-    for each in handed_in:
-        batch.append(each)
-        room -= len(each.essay.text)
-        if room <= 0:
-            yield batch
-            batch, room = [], BATCH
-    yield batch
 
 
 def _refusal(handed_in: HandedIn) -> Exception | None:

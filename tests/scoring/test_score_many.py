@@ -46,7 +46,7 @@ def test_an_essay_that_cannot_be_scored_costs_no_other() -> None:
 
 
 def test_no_more_essays_are_read_than_a_batch_holds(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rubric_kit.scoring.score.BATCH", 1_000)
+    monkeypatch.setattr("rubric_kit.measures.parse.BATCH", 1_000)
     taken = 0
 
     def endless() -> Iterator[rk.HandedIn]:
