@@ -27,7 +27,9 @@ STYLES = ("sheet.css", "desk.css", "notebook.css")
 
 
 class NotebookPage:
-    """A page about one child, chosen from a list. What a page adds: ``self.body``, ``_chosen`` and ``__repr__``."""
+    """A page about one child, chosen from a list. What a page adds: ``_another_child``, ``__repr__``, and what is seen:
+    ``body`` above the line that says what was done, so that it is near the buttons; ``rest`` below it.
+    """
 
     styles: tuple[str, ...] = ()
 
@@ -37,9 +39,9 @@ class NotebookPage:
         self.message = Message()
         self.child = Dropdown(description="Child")
         self.choices = row(self.child)
-        self.body = VBox()
+        self.body, self.rest = VBox(), VBox()
         style = HTML(f"<style>{style_of((*STYLES, *self.styles))}</style>")
-        self.box = VBox([style, self.choices, self.message.widget, self.body])
+        self.box = VBox([style, self.choices, self.body, self.message.widget, self.rest])
         self.box.add_class("rkd")
         self.box.add_class("rkn")
 
@@ -64,9 +66,14 @@ class NotebookPage:
         self._another_child()
 
     def _empty(self, why: str) -> None:
-        for widget in (self.choices, self.body):
-            widget.layout.display = "none"
+        self.choices.layout.display = "none"
+        self._display(False)
         self.message.say(why)
+
+    def _display(self, shown: bool) -> None:
+        """Whether there is more to see than the lists and the message."""
+        for widget in (self.body, self.rest):
+            widget.layout.display = None if shown else "none"
 
     def _another_child(self) -> None:
         """Called when a child was chosen."""

@@ -56,9 +56,8 @@ class TalkPage(NotebookPage):
             self.goal,
             row(self.save, self.undo),
             row(self.print, self.into),
-            self.made,
-            self.before,
         )
+        self.rest.children = (self.made, self.before)
         self._listen()
         self._begin()
 
@@ -85,7 +84,7 @@ class TalkPage(NotebookPage):
         self._talk = None
         self.made.value = ""
         self.undo.layout.display = "none"
-        self.body.layout.display = "none"
+        self._display(False)
         if self.piece.value is None:
             self.message.say(NOTHING)
             return
@@ -94,7 +93,7 @@ class TalkPage(NotebookPage):
         assert self._talk
         noted = self._talk.today_s
         self.goal.value = self._unsaved.pop(self.piece.value, noted.goal if noted else "")
-        self.body.layout.display = None
+        self._display(True)
 
     def _show(self, family: Family) -> None:
         """The page and the earlier goals, as the records are now."""

@@ -23,7 +23,7 @@ class YearPage(NotebookPage):
         self.year = Dropdown(description="School year")
         self.choices.children = (self.child, self.year)
         self.shown = HTML()
-        self.body.children = (self.shown,)
+        self.rest.children = (self.shown,)
         self._growth: Growth | None = None
         self._when_chosen(self.year, self._show)
         self._begin()

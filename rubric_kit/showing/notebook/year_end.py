@@ -85,9 +85,8 @@ class YearEndPage(NotebookPage):
             self.choosing,
             row(self.initials, self.kept_by, self.paper),
             row(self.look, self.make, self.into),
-            self.made,
-            self.shown,
         )
+        self.rest.children = (self.made, self.shown)
         self._listen()
         self._begin()
 
@@ -114,7 +113,8 @@ class YearEndPage(NotebookPage):
 
     def _another_year(self) -> None:
         self.message.clear()
-        self.body.layout.display = self.document.layout.display = None if self.year.value else "none"
+        self._display(bool(self.year.value))
+        self.document.layout.display = None if self.year.value else "none"
         if self.year.value is None:
             self.message.say(NOTHING)
             return
