@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from rubric_kit.errors import RubricKitError as RubricKitError
     from rubric_kit.measures.measured import measure as measure
+    from rubric_kit.measures.unparsed import measure_unparsed as measure_unparsed
     from rubric_kit.reading import read as read
     from rubric_kit.reading import read_text as read_text
     from rubric_kit.records import begin as begin
@@ -50,6 +51,7 @@ _HOMES = {
     "feedback": ("rubric_kit.scoring.feedback", "feedback"),
     "load_rubric": ("rubric_kit.scoring.rubric_file", "load_file"),
     "measure": ("rubric_kit.measures.measured", "measure"),
+    "measure_unparsed": ("rubric_kit.measures.unparsed", "measure_unparsed"),
     "open_family": ("rubric_kit.records", "open_family"),
     "portfolio": ("rubric_kit.showing.portfolio", "portfolio"),
     "read": ("rubric_kit.reading", "read"),

@@ -52,14 +52,15 @@ def _lists(name: str) -> dict[str, frozenset[str]]:
     return {key: frozenset(words.split()) for key, words in tomllib.loads(text).items()}
 
 
-def capitals(essay: Essay, parse: Parse) -> tuple[Found, ...]:
+def capitals(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
     """Words that need a capital ("capital missing") or must not have one ("capital not needed"), one claim a word.
 
     Needed: the first word of a sentence, the pronoun I, days, months, holidays, peoples, places, and names that the
-    essay itself writes with a capital elsewhere. Not needed: little words inside a sentence.
+    essay itself writes with a capital elsewhere. Not needed: little words inside a sentence. Without a parse, the
+    essay's own names and those of relations are left alone.
     """
     places = Places(essay)
-    tags = parse.tree.tag_at
+    tags = parse.tree.tag_at if parse else {}
     names = _names(essay, tags)
     found = []
     for sentence in essay.sentences:
