@@ -231,7 +231,9 @@ def test_a_talk_is_noted_listed_changed_and_removed(our_year: Path) -> None:
 def test_settings_are_set_and_reset(our_year: Path) -> None:
     run("setting", "set", "answers_weight", 30)
     assert read("setting", "list")["answers_weight"] == 30
-    assert "(usually 40)" in said(run("setting", "list"))
+    listed = said(run("setting", "list"))
+    assert "answers_weight = 30 (usually 40) How many percent of a task's grade its short answers count" in listed
+    assert "Choose: latest, best, mean." in listed
     run("setting", "reset", "answers_weight")
     assert read("setting", "list")["answers_weight"] == 40
 

@@ -69,6 +69,7 @@ NAMES = ("Robert'); DROP TABLE students;--", "🦊", "x" * 300, "../../x", "Ann:
         (("conference", "change", 1, "--goal", "x"), INPUT, "no number 1"),
         (("setting", "set", "colour", "3"), INPUT, "There are: "),
         (("setting", "set", "answers_weight", "many"), INPUT, "must be like 40"),
+        (("setting", "set", "answers_weight", "-5"), INPUT, "a percent from 0 to 100"),
         (("setting", "reset", "colour"), INPUT, "There are: "),
         (("rubric", "add", "gone.toml"), INPUT, "no such file"),
         (("old-mark", "remove", 1), INPUT, "no number 1"),

@@ -13,7 +13,7 @@ from rubric_kit.cli.options import FamilyFolder, Json
 from rubric_kit.cli.printing import done, json_of, say, table
 
 app = typer.Typer()
-setting = typer.Typer(help="What your family decides: weights, letters, late work.", no_args_is_help=True)
+setting = typer.Typer(help="What your family decides: what answers count, letters, late work.", no_args_is_help=True)
 app.add_typer(setting, name="setting")
 
 SettingName = Annotated[str, typer.Argument(help="The setting's name: rubric-kit setting list.")]
@@ -71,13 +71,13 @@ def history(
 
 @setting.command("list")
 def list_settings(family: FamilyFolder = None, json: Json = False) -> None:
-    """List the settings with what they are now.
+    """List the settings with what they are now and what each does.
 
     Example: rubric-kit setting list
     """
     from json import dumps
 
-    from rubric_kit.records.settings import usual
+    from rubric_kit.records.settings import about, usual
 
     with opened(family) as records:
         values = records.settings.all()
@@ -86,15 +86,16 @@ def list_settings(family: FamilyFolder = None, json: Json = False) -> None:
             return
         for name, value in values.items():
             say(f"{name} = {dumps(value)}" + ("" if value == usual()[name] else f"   (usually {dumps(usual()[name])})"))
+            say(f"    {about(name)}")
 
 
-@setting.command("set")
+@setting.command("set", context_settings={"ignore_unknown_options": True})  # so that -5 is a value, refused in words
 def set_setting(
     name: SettingName,
     value: Annotated[str, typer.Argument(help="The new value: a number, true, false, a word, or a list as JSON.")],
     family: FamilyFolder = None,
 ) -> None:
-    """Decide a setting.
+    """Decide a setting. rubric-kit setting list says what each does.
 
     Example: rubric-kit setting set answers_weight 30
     """

@@ -23,7 +23,8 @@ class Settings:
 
     def all(self) -> dict[str, Any]:
         """Every decision by name."""
-        return {**usual(), **{row.name: json.loads(row.value) for row in self._database.rows(Setting)}}
+        decided = {row.name: json.loads(row.value) for row in self._database.rows(Setting)}
+        return {name: decided.get(name, value) for name, value in usual().items()}
 
     def get(self, name: str) -> Any:
         """One decision.
@@ -41,7 +42,7 @@ class Settings:
         fits = isinstance(value, kind) or (kind is float and isinstance(value, int))
         if not fits or (kind is not bool and isinstance(value, bool)):
             raise RecordsError(f"{name} is not to be {value!r}: it must be like {json.dumps(usual()[name])}.")
-        why_not = _why_not(name, value, self.all())
+        why_not = _why_not(name, value)
         if why_not:
             raise RecordsError(f"{name} is not to be {json.dumps(value)}: {why_not}.")
         had = self._database.rows(Setting, "name = ?", [name])
@@ -62,22 +63,43 @@ class Settings:
 @cache
 def usual() -> Mapping[str, Any]:
     """The decisions of a family that decided nothing."""
+    return {name: row["usual"] for name, row in _rows().items()}
+
+
+def about(name: str) -> str:
+    """What a setting does, and the choices where there are only some.
+
+    Raises RecordsError for a name that is none.
+    """
+    choices = choices_of(name)
+    return f"{_rows()[name]['about']}" + (f" Choose: {', '.join(choices)}." if choices else "")
+
+
+def choices_of(name: str) -> Sequence[str]:
+    """The only words that a setting may be; none where it is free.
+
+    Raises RecordsError for a name that is none.
+    """
+    choices: Sequence[str] = _rows()[_known(name)].get("choices", ())
+    return choices
+
+
+@cache
+def _rows() -> Mapping[str, Mapping[str, Any]]:
     return tomllib.loads((files("rubric_kit.records") / "data/settings.toml").read_text("utf-8"))
 
 
-# What each of these may be.
-_CHOICES = {"redo_rule": ("latest", "best", "mean"), "year_counts": ("terms", "pieces")}
-_WEIGHTS = {"answers_weight": "writing_weight", "writing_weight": "answers_weight"}  # one may be 0, not both
 _LATE = ("late_points_a_day", "late_points_at_most")
 WHOLE = 100
 
 
-def _why_not(name: str, value: Any, decided: Mapping[str, Any]) -> str:
+def _why_not(name: str, value: Any) -> str:
     """Why a value of the right kind is still none that a grade can be worked out with; "" where it is."""
-    if name in _CHOICES and value not in _CHOICES[name]:
-        return f"choose one of {', '.join(_CHOICES[name])}"
-    if name in _WEIGHTS and (value < 0 or value + decided[_WEIGHTS[name]] == 0):
-        return f"a weight is not below 0, and it and {_WEIGHTS[name]} are not both 0"
+    choices = choices_of(name)
+    if choices and value not in choices:
+        return f"choose one of {', '.join(choices)}"
+    if name == "answers_weight" and not 0 <= value <= WHOLE:
+        return "it is a percent from 0 to 100"
     if name in _LATE and not 0 <= value <= WHOLE:
         return "points off are between 0 and 100"
     return _letters_why_not(value) if name == "letters" else ""

@@ -137,7 +137,8 @@ def _both(
 ) -> tuple[Worked, bool, str]:
     """Answers and writing by their weights; where only one of them has a figure, that one alone."""
     there = [part for part in (answers, writing) if part]
-    weights = {"answers": exact(settings["answers_weight"]), "writing": exact(settings["writing_weight"])}
+    share = exact(settings["answers_weight"])
+    weights = {"answers": share, "writing": WHOLE - share}
     named = {"answers": answers, "writing": writing}
     valued = {name: p.worked.value for name, p in named.items() if p and p.worked.value is not None}
     lacking = [part.missing for part in there if part.missing]

@@ -19,6 +19,7 @@ from rubric_kit.errors import RecordsError
         ("letters", [["A"]]),
         ("letters", ["A-"]),
         ("answers_weight", -1),
+        ("answers_weight", 101),
         ("redo_rule", "worst"),
         ("year_counts", "moons"),
         ("late_points_a_day", -1.0),

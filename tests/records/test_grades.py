@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from rubric_kit.errors import RecordsError
 from rubric_kit.records.piece_grades import piece_grade
 from rubric_kit.records.pieces import piece
 from rubric_kit.records.task_grades import task_grades
@@ -62,10 +61,9 @@ def test_answers_and_writing_by_their_weights(family, ann):
     assert (grade.percent, grade.exact, grade.letter) == (86.2, Fraction(8624, 100), "B")
     assert "(40 x 87.5 + 60 x 85.4) / 100 = 86.24, which rounds to 86.2" in grade.worked.text
     assert "100 x 7 / 8 points = 87.5" in grade.worked.parts[0].text
-    family.settings.set("answers_weight", 1)
-    family.settings.set("writing_weight", 3)
-    # (1 x 87.5 + 3 x 85.4) / 4 = (87.5 + 256.2) / 4 = 343.7 / 4 = 85.925
-    assert only(family, ann).exact == Fraction(85925, 1000)
+    family.settings.set("answers_weight", 30)
+    # (30 x 87.5 + 70 x 85.4) / 100 = (2625 + 5978) / 100 = 86.03: 30 is 30 percent, and the writing has the rest
+    assert only(family, ann).exact == Fraction(8603, 100)
 
 
 def test_without_questions_the_writing_alone_counts(family, ann):
@@ -227,12 +225,12 @@ def test_letters_at_their_borders_go_by_the_percent_as_shown(family, ann, points
     assert (grade.percent, grade.letter) == (percent, letter)
 
 
-def test_not_both_weights_are_zero(family, ann):
+def test_answers_that_count_nothing_beside_writing_or_everything(family, ann):
     family.settings.set("answers_weight", 0)
-    with pytest.raises(RecordsError, match="not both 0"):
-        family.settings.set("writing_weight", 0)
     call = give(family, ann, "Call", points=(4,))
     family.answers.give(call.id, {1: 1})
     assert only(family, ann).percent == 25.0  # all that there is, though answers weigh nothing beside writing
     hand_in(family, call, own=levels(3))
-    assert only(family, ann).percent == 88.0  # (0 x 25 + 60 x 88) / 60
+    assert only(family, ann).percent == 88.0  # (0 x 25 + 100 x 88) / 100
+    family.settings.set("answers_weight", 100)
+    assert only(family, ann).percent == 25.0  # (100 x 25 + 0 x 88) / 100

@@ -137,7 +137,7 @@ def test_grades_of_year_term_and_book_come_with_how_they_are_worked_out(whole: P
     kinds = [row.kind for row in whole.grades.rows]
     assert kinds[:3] == ["year", "term", "book"]
     assert whole.grades.worked[0][1].startswith("2025-26:")
-    assert "the short answers count 40 parts and the writing 60" in " ".join(whole.grades.notes)
+    assert "the short answers count 40% and the writing 60%" in " ".join(whole.grades.notes)
 
 
 def test_every_chart_has_its_words_for_who_cannot_see_it_and_a_reading(whole: Portfolio) -> None:

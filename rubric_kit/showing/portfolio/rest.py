@@ -9,6 +9,7 @@ from datetime import date
 from rubric_kit.growth.steadiness import ENOUGH
 from rubric_kit.records.grades import every_grade
 from rubric_kit.records.rows import KeptRubric
+from rubric_kit.records.settings import WHOLE
 from rubric_kit.records.task_grades import task_grades
 from rubric_kit.records.work import program
 from rubric_kit.records.worked import Grade, Worked
@@ -70,7 +71,8 @@ def _rules(material: Material) -> Iterator[str]:
     """How the family decided to grade."""
     say, decided = words()["grades"], material.family.settings.all()
     late = float(decided["late_points_a_day"])
-    yield say["weights"].format(answers=f"{decided['answers_weight']:g}", writing=f"{decided['writing_weight']:g}")
+    answers = decided["answers_weight"]
+    yield say["weights"].format(answers=answers, writing=WHOLE - answers)
     yield say[f"redo_{decided['redo_rule']}"]
     yield (
         say["late"].format(points=f"{late:g}", most=f"{decided['late_points_at_most']:g}") if late else say["not_late"]
