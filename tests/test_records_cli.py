@@ -167,6 +167,10 @@ def test_a_draft_is_handed_in_scored_shown_and_removed(our_year: Path, tmp_path:
     told = said(run("draft", "show", 2))
     assert "1 beginning" in told
     assert "Your comment: Try again." in told
+    run("draft", "show", 2, "--html", page)
+    assert 'data-head="Your level">1 beginning' in page.read_text("utf-8")
+    assert "(yours; proposed: " in page.read_text("utf-8")
+    assert "Try again." in page.read_text("utf-8")
     run("draft", "remove", 2)
     assert len(read("draft", "list")) == 1
 

@@ -14,6 +14,7 @@ from rubric_kit.cli.printing import json_of, say
 from rubric_kit.errors import RecordsError
 
 if TYPE_CHECKING:
+    from rubric_kit.records.pieces import Piece
     from rubric_kit.scoring.revision import Revision
 
 app = typer.Typer()
@@ -52,14 +53,20 @@ def compare(
     Example: rubric-kit compare --student Tamsin --task "A Little Princess"
     """
     from rubric_kit.showing.pages import write_revision_html, write_revision_pdf
+    from rubric_kit.showing.piece_view import print_own_levels
     from rubric_kit.showing.revision_terminal import print_revision
 
     two_files = files is not None and len(files) == 2
     if two_files == bool(student and task) or (files and not two_files):
         raise typer.BadParameter("Give two files, or --student and --task.")
     with errors_in_words():
-        revision = _of_files(files, grade) if files else _of_records(family, str(student), str(task))
-        print_revision(revision)
+        if files:
+            revision = _of_files(files, grade)
+            print_revision(revision)
+        else:
+            revision, first, last = _of_records(family, str(student), str(task))
+            print_revision(revision)
+            print_own_levels(revision.after.rubric, first, last)
         for path, write in ((html, write_revision_html), (pdf, write_revision_pdf)):
             if path is not None:
                 write(revision, path)
@@ -75,7 +82,9 @@ def _of_files(files: list[Path], grade: int | None) -> Revision:
     return compare_sheets(first, second)
 
 
-def _of_records(folder: Path | None, student: str, task: str) -> Revision:
+def _of_records(folder: Path | None, student: str, task: str) -> tuple[Revision, Piece, Piece]:
+    """The first and the last draft compared, and both as the records have them."""
+    from rubric_kit.records.pieces import piece
     from rubric_kit.scoring.revision import compare as compare_sheets
 
     with opened(folder) as records:
@@ -84,4 +93,6 @@ def _of_records(folder: Path | None, student: str, task: str) -> Revision:
         if len(drafts) < 2:
             has = "one draft" if drafts else "no draft"
             raise RecordsError(f"{whose.name} has handed in {has} of {what.title}; two are needed to compare.")
-        return compare_sheets(records.sheets.score(drafts[0]), records.sheets.score(drafts[-1]))
+        first, last = drafts[0], drafts[-1]
+        revision = compare_sheets(records.sheets.score(first), records.sheets.score(last))
+        return revision, piece(records, first.id), piece(records, last.id)

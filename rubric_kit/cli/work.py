@@ -137,7 +137,7 @@ def show_draft(
                 print_sheet(made)
             for out, write in ((html, write_html), (pdf, write_pdf)):
                 if out is not None:
-                    write(made, out)
+                    write(made, out, shown.own, shown.mark.comment if shown.mark else "")
                     typer.echo(f"Wrote {out}", err=True)
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 
 from rubric_kit.scoring.feedback import feedback
 from rubric_kit.scoring.sheet import ScoreSheet
+from rubric_kit.showing.counting import judged
 from rubric_kit.showing.html import filled_page
 from rubric_kit.showing.inert import inert
 from rubric_kit.showing.pdf import set_pdf
@@ -33,12 +34,6 @@ def child_sheet(sheet: ScoreSheet, *, child: str = "", comment: str = "", own: M
         told=tuple(inert(line) for line in feedback(judged(sheet, own)).child),
         comment=tuple(inert(line) for line in comment.splitlines() if line.strip()),
     )
-
-
-def judged(sheet: ScoreSheet, own: Mapping[str, int]) -> ScoreSheet:
-    """The sheet with the reader's own levels, by criterion key, in the place of the proposed ones."""
-    levels = tuple(replace(c, level=own[c.key], score=float(own[c.key])) if c.key in own else c for c in sheet.criteria)
-    return replace(sheet, criteria=levels)
 
 
 def child_html(told: ChildSheet) -> str:

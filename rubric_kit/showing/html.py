@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
@@ -12,7 +13,7 @@ from rubric_kit.scoring.revision import Revision
 from rubric_kit.scoring.rubric import LEVELS
 from rubric_kit.scoring.sheet import ScoreSheet
 from rubric_kit.showing.revision_view import revision_view
-from rubric_kit.showing.view import ABOUT_SURE, view
+from rubric_kit.showing.view import ABOUT_SURE, View, view
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -32,15 +33,18 @@ REVISION_STYLES = ("sheet.css", "revision.css")
 PREFIX = 8  # hex digits of the text's hash: enough for all the pages of one notebook
 
 
-def page_html(sheet: ScoreSheet) -> str:
-    """The whole page: no script, no picture or style from outside, and a policy that forbids any."""
-    return filled_page("page.html.j2", ("sheet.css",), **_sheet(sheet))
+def page_html(sheet: ScoreSheet, own: Mapping[str, int] = {}, comment: str = "") -> str:
+    """The whole page: no script, no picture or style from outside, and a policy that forbids any.
+
+    The reader's own levels, by criterion key, and comment stand in it where they are given.
+    """
+    return filled_page("page.html.j2", ("sheet.css",), **_sheet(view(sheet, own, comment)))
 
 
 def sheet_html(sheet: ScoreSheet) -> str:
     """The same content as a fragment with its style, for a notebook."""
-    prefix = anchor_prefix(sheet.measures.essay.text)
-    return f"<style>{style_of(('sheet.css',))}</style>\n{filled('sheet.html.j2', **_sheet(sheet) | {'prefix': prefix})}"
+    values = _sheet(view(sheet)) | {"prefix": anchor_prefix(sheet.measures.essay.text)}
+    return f"<style>{style_of(('sheet.css',))}</style>\n{filled('sheet.html.j2', **values)}"
 
 
 def revision_page_html(revision: Revision) -> str:
@@ -77,9 +81,9 @@ def filled(template: str, **data: Any) -> str:
     return _templates().get_template(template).render(**data)
 
 
-def _sheet(sheet: ScoreSheet) -> dict[str, Any]:
+def _sheet(shown: View) -> dict[str, Any]:
     return {
-        "view": view(sheet),
+        "view": shown,
         "levels": len(LEVELS),
         "names": SECTIONS,
         "sections": SECTIONS.items(),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -18,14 +19,20 @@ class PageNotWrittenError(RubricKitError):
     """A page or a table cannot be put where it was wanted."""
 
 
-def write_html(sheet: ScoreSheet, path: str | os.PathLike[str]) -> None:
-    """Write the web page. Raises PageNotWrittenError; an earlier page there is then as it was."""
-    write_whole(page_html(sheet).encode(), Path(path))
+def write_html(sheet: ScoreSheet, path: str | os.PathLike[str], own: Mapping[str, int] = {}, comment: str = "") -> None:
+    """Write the web page, with the reader's own levels and comment where they are given.
+
+    Raises PageNotWrittenError; an earlier page there is then as it was.
+    """
+    write_whole(page_html(sheet, own, comment).encode(), Path(path))
 
 
-def write_pdf(sheet: ScoreSheet, path: str | os.PathLike[str]) -> None:
-    """Write the PDF. Raises PageNotWrittenError; an earlier page there is then as it was."""
-    write_whole(page_pdf(sheet), Path(path))
+def write_pdf(sheet: ScoreSheet, path: str | os.PathLike[str], own: Mapping[str, int] = {}, comment: str = "") -> None:
+    """Write the PDF, with the reader's own levels and comment where they are given.
+
+    Raises PageNotWrittenError; an earlier page there is then as it was.
+    """
+    write_whole(page_pdf(sheet, own, comment), Path(path))
 
 
 def write_revision_html(revision: Revision, path: str | os.PathLike[str]) -> None:

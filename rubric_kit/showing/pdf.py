@@ -22,9 +22,10 @@ class PageNotSetError(RubricKitError):
     """Typst could not set the page."""
 
 
-def page_pdf(sheet: ScoreSheet) -> bytes:
-    """The PDF's bytes, the same for the same sheet. Raises PageNotSetError."""
-    data = {"view": asdict(view(sheet)), "names": SECTIONS, "levels": len(LEVELS), "about_sure": ABOUT_SURE}
+def page_pdf(sheet: ScoreSheet, own: Mapping[str, int] = {}, comment: str = "") -> bytes:
+    """The PDF's bytes, the same for the same sheet, own levels by criterion key and comment. Raises PageNotSetError."""
+    shown = asdict(view(sheet, own, comment))
+    data = {"view": shown, "names": SECTIONS, "levels": len(LEVELS), "about_sure": ABOUT_SURE}
     return set_pdf("sheet.typ", data, sheet.measures.essay.source)
 
 

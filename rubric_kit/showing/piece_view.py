@@ -42,6 +42,21 @@ def print_levels(rubric: Rubric, **by: Mapping[str, int]) -> None:
         Lines().table(("criterion", *shown), rows)
 
 
+def print_own_levels(rubric: Rubric, first: Piece, last: Piece) -> None:
+    """The reader's levels of two drafts with the proposed ones in brackets; nothing unless both are marked."""
+    if not (first.own and last.own):
+        return
+    out = Lines()
+    out.heading("Your own levels, and in brackets the proposed ones")
+    rows = [
+        (c.name, *(_beside(each.own.get(c.key), each.proposed.get(c.key)) for each in (first, last)))
+        for c in rubric.criteria
+    ]
+    out.table(("criterion", "first draft", "second draft"), rows)
+    if first.percent is not None and last.percent is not None:
+        out.say(f"All in all from {first.percent:g} to {last.percent:g} out of 100 (yours)", "bold")
+
+
 def print_conference(conference: Conference, about: Piece) -> None:
     """A talk about a piece: what was said, line by line."""
     out = Lines()
@@ -51,6 +66,10 @@ def print_conference(conference: Conference, about: Piece) -> None:
         text = getattr(conference, name)
         if text:
             out.say(f"{label}: {text}", indent=2)
+
+
+def _beside(own: int | None, proposed: int | None) -> str:
+    return _level(own) if proposed is None else f"{_level(own) or '–'} ({proposed})"
 
 
 def _level(level: int | None) -> str:

@@ -6,7 +6,7 @@ All text in a ``View`` is inert (showing/inert.py); lengths are not limited.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from importlib.metadata import version
 
@@ -20,6 +20,7 @@ from rubric_kit.scoring.feedback import feedback, sure_in_words
 from rubric_kit.scoring.rubric import LEVEL_NAMES, LEVELS
 from rubric_kit.scoring.sheet import CriterionScore, NextStep, ScoreSheet
 from rubric_kit.scoring.spans import SHOW
+from rubric_kit.showing.counting import counting, judged, number
 from rubric_kit.showing.inert import inert
 from rubric_kit.showing.labels import Label, formula_name, labels
 from rubric_kit.showing.marked import Block, marked_essay, marks_of, sentence_anchor
@@ -65,13 +66,14 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class CriterionView:
-    """One criterion; ``above`` is the next level's descriptor, "" at the top."""
+    """One criterion; ``above`` is the next level's descriptor, "" at the top; ``own`` the reader's, "" where none."""
 
     key: str
     name: str
     weight: str
     level: int
     level_name: str
+    own: str
     sure: str
     readers: str
     descriptor: str
@@ -136,13 +138,15 @@ class KeyRow:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """Everything a page shows, in reading order."""
+    """Everything a page shows, in reading order; percent and letter are those that count, and ``whose`` says whose."""
 
     title: str
     source: str
     byline: str
     percent: str
     letter: str
+    whose: str
+    comment: tuple[str, ...]
     criteria: tuple[CriterionView, ...]
     child: tuple[str, ...]
     essay: tuple[Block, ...]
@@ -158,26 +162,32 @@ class View:
     method: str
 
 
-def view(sheet: ScoreSheet) -> View:
-    """The whole sheet in words."""
+def view(sheet: ScoreSheet, own: Mapping[str, int] = {}, comment: str = "") -> View:
+    """The whole sheet in words.
+
+    own      the reader's levels by criterion key; the percent and what is said to the child then follow them
+    comment  the reader's
+    """
     measured, essay = sheet.measures, sheet.measures.essay
     marks = marks_of(measured)
-    told = feedback(sheet)
+    counts = counting(sheet, own)
     source = inert(essay.source)
     return View(
         title=_one_line(essay.title.text) if essay.title else source,
         source=source if essay.title else "",
         byline=byline(sheet),
-        percent=number(sheet.percent),
-        letter=inert(sheet.letter),
-        criteria=tuple(_criterion(c, sheet) for c in sheet.criteria),
-        child=tuple(inert(line) for line in told.child),
+        percent=counts.percent,
+        letter=counts.letter,
+        whose=counts.whose,
+        comment=tuple(inert(line) for line in comment.splitlines() if line.strip()),
+        criteria=tuple(_criterion(c, sheet, own.get(c.key)) for c in sheet.criteria),
+        child=tuple(inert(line) for line in feedback(judged(sheet, own)).child),
         essay=marked_essay(essay, marks),
         key=_key(m.label for m in marks),
         paragraphs=_paragraphs(measured),
         notes=tuple(inert(n) for n in measured.structure.notes),
         slips=slips(measured),
-        parent=tuple(inert(line) for line in told.parent),
+        parent=tuple(inert(line) for line in feedback(sheet).parent),
         reads_like=reads_like(measured),
         formulas=tuple(_formula(r) for r in measured.family("readability").values()),
         readability_caution=" ".join(c for c in sheet.cautions if c.startswith(ABOUT_READABILITY)),
@@ -225,18 +235,13 @@ def reads_like(measured: Measures) -> str:
     return f"Reads like a text for school grade {number(agreed.grade)}; {spread}."
 
 
-def number(value: float) -> str:
-    """One decimal, none where it is zero."""
-    return f"{value:.1f}".removesuffix(".0")
-
-
 def criterion_quotes(measure: str, measured: Measures) -> tuple[Found, ...]:
     """The found things that a reason about a measure rests on; none where it rests on the whole piece."""
     row = advice()[measure]
     return SHOW[row["show"]](measured) if "show" in row else ()
 
 
-def _criterion(score: CriterionScore, sheet: ScoreSheet) -> CriterionView:
+def _criterion(score: CriterionScore, sheet: ScoreSheet, own: int | None) -> CriterionView:
     measured = sheet.measures
     descriptors = next(c.descriptors for c in sheet.rubric.criteria if c.key == score.key)
     return CriterionView(
@@ -245,6 +250,7 @@ def _criterion(score: CriterionScore, sheet: ScoreSheet) -> CriterionView:
         weight=f"{score.weight:g}",
         level=score.level,
         level_name=LEVEL_NAMES[score.level],
+        own="" if own is None else f"{own} {LEVEL_NAMES[own]}",
         sure=sure_in_words(score.sure),
         readers=f"{round(score.sure * OUT_OF)} in {OUT_OF}",
         descriptor=inert(score.descriptor),

@@ -86,6 +86,14 @@ def test_two_drafts_of_the_records_are_compared(busy, run):
     busy.drafts.hand_in(draft.assignment_id, SECOND, received_on=date(2026, 5, 20))
     told = run("compare", "--student", "Ann", "--task", "The wild", "--family", busy.folder)
     assert told.exit_code == 0, told.output
+    assert "Your own levels" not in told.output  # the second draft is not marked
+    last = busy.drafts.of(draft.assignment_id)[-1]
+    for marked, level in ((draft, 2), (last, 3)):
+        busy.marks.add(marked.id, dict.fromkeys(LEVELS, level), marked_on=date(2026, 5, 21))
+        busy.sheets.make(marked.id)
+    told = run("compare", "--student", "Ann", "--task", "The wild", "--family", busy.folder)
+    assert "Your own levels, and in brackets the proposed ones" in told.output
+    assert "out of 100 (yours)" in told.output
 
 
 @pytest.mark.parametrize(

@@ -160,6 +160,28 @@ def contrast(one: str, other: str) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
+def test_the_readers_own_levels_and_comment_stand_on_the_page_with_the_percent_that_they_are_worth(
+    owls: ScoreSheet,
+) -> None:
+    own = {c.key: 2 for c in owls.criteria}
+    html = page_html(owls, own, "Good eyes.\n<b>Now wings.")
+    text = Page(html).text
+    percent = owls.rubric.percent_for(own)
+    letter = owls.rubric.letter_for(percent)
+    assert f"{percent:g} out of 100, {letter} (yours; proposed: 80.2, B)" in text
+    assert html.count('data-head="Your level">2 approaching</td>') == len(owls.criteria)
+    assert "Your commentGood eyes.<b>Now wings." in text  # paragraphs of their own
+    assert "(proposed; yours: 2 approaching)" in text
+    assert not Page(html).open
+
+
+def test_with_own_levels_for_some_criteria_only_the_percent_stays_the_proposed_one(owls: ScoreSheet) -> None:
+    html = page_html(owls, {owls.criteria[0].key: 1})
+    assert "80.2 out of 100, B (a proposal: not every criterion has a level of yours)" in Page(html).text
+    assert html.count('data-head="Your level">1 beginning</td>') == 1
+    assert html.count('data-head="Your level"></td>') == len(owls.criteria) - 1
+
+
 def test_contrast_is_that_of_black_on_white_at_most() -> None:
     assert contrast("#000000", "#ffffff") == pytest.approx(21)
 

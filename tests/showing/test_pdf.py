@@ -12,7 +12,11 @@ LETTER = (612, 792)  # points
 
 
 def pages(sheet: ScoreSheet) -> list[str]:
-    reader = PdfReader(io.BytesIO(page_pdf(sheet)))
+    return pages_with(page_pdf(sheet))
+
+
+def pages_with(pdf: bytes) -> list[str]:
+    reader = PdfReader(io.BytesIO(pdf))
     return [" ".join(page.extract_text().split()) for page in reader.pages]
 
 
@@ -27,6 +31,14 @@ def test_levels_and_the_childs_part_come_first_then_the_essay_then_the_parents_p
     assert "evidence: number" in essay
     assert rest[0].startswith("For the parent")
     assert "Readability formulas describe the text" in " ".join(rest)
+
+
+def test_the_readers_own_levels_and_comment_stand_on_paper(owls: ScoreSheet) -> None:
+    own = {c.key: 2 for c in owls.criteria}
+    first = pages_with(page_pdf(owls, own, "Good eyes. #emph[x]"))[0]
+    assert "(yours; proposed: 80.2, B)" in first
+    assert first.count("2 approaching") >= len(own)
+    assert "Good eyes. #emph[x]" in first
 
 
 def test_paper_is_us_letter_and_the_document_has_its_title(owls: ScoreSheet) -> None:

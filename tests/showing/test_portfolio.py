@@ -74,16 +74,39 @@ def test_parts_stand_in_order_and_the_cover_comes_first(whole: Portfolio) -> Non
         assert "5 June 2026" in text
 
 
-def test_first_middle_and_last_piece_are_shown_in_full_with_levels_comment_and_feedback(whole: Portfolio) -> None:
+def test_first_middle_and_last_piece_are_shown_in_full_with_levels_and_comment(whole: Portfolio) -> None:
     assert [piece.title for piece in whole.pieces] == [f"The Strength of Buck {n}" for n in (0, 2, 4)]
     assert [piece.why for piece in whole.pieces] == ["The first piece", "From the middle of the year", "The last piece"]
     last = whole.pieces[-1]
     assert [row.level for row in last.levels] == [4] * 5
     assert last.levels_note == "Levels set by the parent on 5 November 2025."
     assert last.comment.startswith("Well done, Tamsin.")
-    assert last.told[0].startswith("What worked:")
     assert "takes a piece of bacon" in " ".join(line for block in last.text for line in block.lines)
     assert "handed in 3 November 2025" in last.about
+
+
+def test_what_the_parent_said_comes_first_and_the_programs_words_are_called_its_own(whole: Portfolio) -> None:
+    first, *_, last = whole.pieces
+    assert [label for label, _ in last.talk] == ["What worked", "Next step", "Goal"]
+    assert not last.told  # each of its kinds the parent said herself
+    assert not first.talk
+    assert [line.partition(":")[0].partition(".")[0] for line in first.told][:2] == ["What worked", "Try this next"]
+    for text in (unescape(page_html(whole)), pdf_text(whole)):
+        own, suggested = (
+            text.index("Said to the writer by the parent"),
+            "Suggested by the program, not said by the parent",
+        )
+        assert text.count(suggested) == 2  # of the first and the middle piece, which nobody talked about
+        assert text.rindex(suggested) < own
+
+
+def test_a_talk_takes_only_the_place_of_what_it_speaks_of(family: Family) -> None:
+    draft = hand_in(family, 1, 0, scored=True, own=2)
+    family.conferences.add(draft, held_on=date(2025, 9, 20), worked="The bacon.", outcome="Done.")
+    (piece,) = portfolio(family, 1, YEAR, today=TODAY).pieces
+    assert piece.talk == (("What worked", "The bacon."),)
+    assert piece.told
+    assert all(line.startswith("Try this next.") for line in piece.told)
 
 
 def test_levels_of_a_piece_that_is_not_marked_are_called_proposed(whole: Portfolio) -> None:

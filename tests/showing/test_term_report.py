@@ -80,6 +80,22 @@ def test_levels_of_a_report_are_of_one_form_and_say_the_change(family: Family) -
     assert "One piece says little" in report.moves_note
 
 
+def test_strength_and_goal_are_the_parents_or_called_the_programs(family: Family) -> None:
+    autumn = family.terms.find("autumn")
+    draft = hand_in(family, 1, 0, scored=True, own=2)
+    report = term_report(family, 1, autumn, today=TODAY)
+    assert report.strength[0]
+    for _, source in (report.strength, report.goal):
+        assert source == "suggested by the program for “Task 0”, not said by the parent"
+    family.conferences.add(draft, held_on=date(2025, 9, 20), worked="The bacon.", next_step="Say why.")
+    family.conferences.add(draft, held_on=date(2025, 9, 22), outcome="Done.")
+    report = term_report(family, 1, autumn, today=TODAY)
+    assert report.strength == ("The bacon.", "from the talk on 20 September 2025")
+    assert report.goal == ("Say why.", "from the talk on 20 September 2025")
+    family.conferences.add(draft, held_on=date(2025, 9, 24), goal="Three reasons.")
+    assert term_report(family, 1, autumn, today=TODAY).goal == ("Three reasons.", "from the talk on 24 September 2025")
+
+
 def test_an_empty_year_and_an_empty_term_are_told_as_such(family: Family) -> None:
     view = portfolio(family, 1, YEAR, today=TODAY)
     text = pdf_text(view)

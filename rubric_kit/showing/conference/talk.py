@@ -15,8 +15,8 @@ from rubric_kit.scoring.feedback import Strength, next_steps, strengths
 from rubric_kit.scoring.sheet import NextStep, ScoreSheet
 from rubric_kit.showing.charts import Chart
 from rubric_kit.showing.charts.tables import levels_table, terms_table
-from rubric_kit.showing.child_sheet import judged
 from rubric_kit.showing.conference.grown import grown
+from rubric_kit.showing.counting import judged
 from rubric_kit.showing.inert import inert, short
 
 SENTENCE = 220  # characters of the child's sentence, so that a run-on of a whole page leaves room for the rest

@@ -70,6 +70,7 @@ def _values(view: Document, prefix: str) -> dict[str, Any]:
         "prefix": prefix,
         "empty": say["cover"]["empty"],
         "told": say["levels"]["told"],
+        "talk": say["levels"]["talk"],
         "no_talks": say["conferences"]["none"],
         "image": _image,
     }

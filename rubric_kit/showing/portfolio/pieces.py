@@ -1,4 +1,4 @@
-"""Pieces in full, with the parent's levels and comment and what was said to the writer."""
+"""Pieces in full, with the parent's levels and comment, what she said in talks, and what the program suggests."""
 
 from __future__ import annotations
 
@@ -7,15 +7,19 @@ from collections.abc import Sequence
 from rubric_kit.errors import RubricKitError
 from rubric_kit.reading import Essay
 from rubric_kit.records.pieces import Piece
+from rubric_kit.records.rows import Conference
 from rubric_kit.scoring.feedback import feedback
 from rubric_kit.scoring.rubric import LEVEL_NAMES, Rubric
 from rubric_kit.scoring.rubric_file import parse_rubric
+from rubric_kit.showing.counting import judged, number
 from rubric_kit.showing.marked import marked_essay
 from rubric_kit.showing.portfolio.material import Material
 from rubric_kit.showing.portfolio.names import Names
 from rubric_kit.showing.portfolio.views import Block, LevelView, PieceView
 from rubric_kit.showing.portfolio.words import day_in_words, grade_in_words, words
-from rubric_kit.showing.view import number
+
+SAID_TO_WRITER = ("worked", "next_step", "goal")  # of a talk
+WORKED, TRY_NEXT = "What worked: ", "Try this next. "  # how the lines of scoring/feedback.py begin
 
 Chosen = tuple[Piece, str]  # and why it was chosen
 
@@ -47,7 +51,9 @@ def piece_view(chosen_piece: Chosen, material: Material) -> PieceView:
     """One of them. Raises RecordsError where its file is gone or was changed."""
     piece, why = chosen_piece
     names, essay = material.names, material.family.drafts.essay(piece.draft)
-    told, told_note = said_to_writer(piece, material)
+    talked = material.family.conferences.of_student(material.student.id)
+    talks = [talk for talk in talked if talk.draft_id == piece.draft.id]
+    told, told_note = suggested(piece, material)
     comment = piece.mark.comment if piece.mark else ""
     book = [names(piece.book.title)] if piece.book and piece.book.title != piece.task.title else []
     about = (
@@ -66,18 +72,24 @@ def piece_view(chosen_piece: Chosen, material: Material) -> PieceView:
         levels=_levels(piece, material),
         grade=names(_grade(piece)),
         comment=names(comment),
-        told=told,
+        talk=tuple(
+            (words()["conferences"][name], names(text))
+            for talk in talks
+            for name in SAID_TO_WRITER
+            if (text := getattr(talk, name))
+        ),
+        told=_not_said(told, talks),
         told_note=told_note,
     )
 
 
-def said_to_writer(piece: Piece, material: Material) -> tuple[tuple[str, ...], str]:
-    """The feedback to the child, or why there is none."""
+def suggested(piece: Piece, material: Material) -> tuple[tuple[str, ...], str]:
+    """What the program would say to the child, by the levels that count; or why there is none."""
     try:
         sheet = material.family.sheets.score(piece.draft)
     except RubricKitError as error:
         return (), material.names(words()["levels"]["unscored"].format(why=error))
-    return tuple(map(material.names, feedback(sheet).child)), ""
+    return tuple(map(material.names, feedback(judged(sheet, piece.own)).child)), ""
 
 
 def rubric_of(piece: Piece, material: Material) -> Rubric:
@@ -99,6 +111,17 @@ def _text(essay: Essay, names: Names) -> tuple[Block, ...]:
             whole = ["".join(lines)] if block.kind == "paragraph" else lines
             blocks.append(Block(block.kind, tuple(map(names, whole))))
     return tuple(blocks)
+
+
+def _not_said(told: Sequence[str], talks: Sequence[Conference]) -> tuple[str, ...]:
+    """The suggestions without those in whose place the parent said something of her own."""
+    worked = any(talk.worked for talk in talks)
+    next_one = any(talk.next_step or talk.goal for talk in talks)
+    return tuple(
+        line
+        for line in told
+        if not (worked and line.startswith(WORKED)) and not (next_one and line.startswith(TRY_NEXT))
+    )
 
 
 def _levels(piece: Piece, material: Material) -> tuple[LevelView, ...]:

@@ -18,7 +18,7 @@ from rubric_kit.records.worked import Grade
 from rubric_kit.showing.inert import short
 from rubric_kit.showing.portfolio.figures import figures
 from rubric_kit.showing.portfolio.material import Material, day_of, of_days
-from rubric_kit.showing.portfolio.pieces import rubric_of, said_to_writer
+from rubric_kit.showing.portfolio.pieces import TRY_NEXT, WORKED, rubric_of, suggested
 from rubric_kit.showing.portfolio.rest import percent_or_status
 from rubric_kit.showing.portfolio.views import FigureView, MoveRow, TermReport, WrittenRow
 from rubric_kit.showing.portfolio.words import count_of, day_in_words, grade_in_words, words
@@ -29,7 +29,7 @@ TITLE = 38  # characters of a title in the list
 SAID = 230  # characters of the strength and of the goal
 CHART_HEIGHT = 2.7  # inches
 
-Talk = Conference | None
+Said = tuple[str, str]  # and where it is from
 
 
 def term_report(
@@ -47,7 +47,7 @@ def term_report(
     ids = {assignment.id for _, assignment in rows}
     last = [piece for piece in so_far.last_drafts if piece.assignment.id in ids]
     grade = term_grade(family, student_id, term.id, made_on)
-    strength, goal = _said(last, _last_talk(so_far, ids), so_far)
+    strength, goal = _said(last, _talks(so_far, ids), so_far)
     of_form = _of_most_frequent_form([piece for piece in last if piece.levels])
     return TermReport(
         title=words()["cover"]["report"].format(child=so_far.who),
@@ -132,28 +132,35 @@ def _moves_note(pieces: Sequence[Piece], material: Material) -> str:
     return say["change"].format(error=error, smallest=reliable_change(0, 1, error).smallest)
 
 
-def _last_talk(material: Material, assignments: set[int]) -> Talk:
-    """The last talk of the term that came to a goal."""
+def _talks(material: Material, assignments: set[int]) -> list[Conference]:
+    """The talks of the term, the last one first."""
     drafts = {piece.draft.id for piece in material.drafts if piece.assignment.id in assignments}
     talks = material.family.conferences.of_student(material.student.id)
-    return next((talk for talk in reversed(talks) if talk.draft_id in drafts and talk.goal), None)
+    return [talk for talk in reversed(talks) if talk.draft_id in drafts]
 
 
-def _said(pieces: Sequence[Piece], talk: Talk, material: Material) -> tuple[tuple[str, str], tuple[str, str]]:
-    """One strength, from the feedback on the last piece, and one goal: what was agreed on, else the next step."""
-    say = words()["report"]
+def _said(pieces: Sequence[Piece], talks: Sequence[Conference], material: Material) -> tuple[Said, Said]:
+    """One strength and one goal: of the last talk that named one, else what the program suggests for the last piece."""
+    worked = next((_of_talk(talk, talk.worked, material) for talk in talks if talk.worked), None)
+    goal = next((_of_talk(talk, talk.goal, material) for talk in talks if talk.goal), None)
+    step = next((_of_talk(talk, talk.next_step, material) for talk in talks if talk.next_step), None)
+    return worked or _suggested(pieces, WORKED, material), goal or step or _suggested(pieces, TRY_NEXT, material)
+
+
+def _of_talk(talk: Conference, text: str, material: Material) -> Said:
+    source = words()["report"]["from_talk"].format(day=day_in_words(talk.held_on))
+    return short(material.names(text), SAID), source
+
+
+def _suggested(pieces: Sequence[Piece], beginning: str, material: Material) -> Said:
+    """The first line of this beginning in the feedback on the last piece that was scored."""
     scored = [piece for piece in pieces if piece.sheet]
-    told = said_to_writer(scored[-1], material)[0] if scored else ()
-    source = say["from_piece"].format(title=short(scored[-1].task.title, TITLE)) if scored else ""
-    worked = [line.removeprefix("What worked: ") for line in told if line.startswith("What worked: ")]
-    steps = [line.removeprefix("Try this next. ") for line in told if line.startswith("Try this next. ")]
-    strength = (short(worked[0], SAID), source) if worked else ("", "")
-    if talk:
-        return strength, (
-            short(material.names(talk.goal), SAID),
-            say["from_talk"].format(day=day_in_words(talk.held_on)),
-        )
-    return strength, (short(steps[0].partition(" For five minutes:")[0], SAID), source) if steps else ("", "")
+    told = suggested(scored[-1], material)[0] if scored else ()
+    lines = [line.removeprefix(beginning) for line in told if line.startswith(beginning)]
+    if not lines:
+        return "", ""
+    source = words()["report"]["from_program"].format(title=short(scored[-1].task.title, TITLE))
+    return short(lines[0].partition(" For five minutes:")[0], SAID), source
 
 
 def _grade_note(grade: Grade) -> str:

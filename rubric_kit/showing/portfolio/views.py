@@ -60,7 +60,7 @@ class LevelView:
 
 @dataclass(frozen=True, slots=True)
 class PieceView:
-    """A piece in full, with what was said of it."""
+    """A piece in full; ``talk``: what the parent said of it in talks, ``told``: what only the program suggests."""
 
     why: str
     title: str
@@ -70,6 +70,7 @@ class PieceView:
     levels: tuple[LevelView, ...]
     grade: str
     comment: str
+    talk: tuple[tuple[str, str], ...]
     told: tuple[str, ...]
     told_note: str
 
