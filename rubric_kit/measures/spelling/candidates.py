@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+from functools import cache
+from typing import TYPE_CHECKING
+
 from rapidfuzz import process
 from rapidfuzz.distance import OSA, JaroWinkler
 
 from rubric_kit.measures.spelling.sounds import sound_key
 from rubric_kit.measures.spelling.words import commonness, is_common, suggested
 
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Sets = NDArray[np.uint32]
+
 SHORT = 6  # letters; up to here two wrong letters are looked for, beyond three,
 LONG = 9  # from here four
 LONG_KEY = 7  # sounds; from here two of a sound key may differ, else one
 SILENT = 3  # letters that a word may have more than its sounds' spelling, or fewer (enough, enuf)
 SHORTLIST = 36  # words weighed closely; 93 to 99% of the lists' intended words are among them
+LAST_BIT = 31  # of 32; "a" and "A" are bit 1
 SPLIT_ZIPF = 4.2  # both words of a pair written as one are common ones
 
 
@@ -53,16 +63,45 @@ def _roughly(word: str, key: str, i: int) -> float:
 
 def _near_in_letters(word: str) -> list[int]:
     wrong = 2 if len(word) <= SHORT else 3 if len(word) < LONG else 4
-    return _near(word, suggested().small, len(word) - wrong, len(word) + wrong, wrong)
+    return _near(word, suggested().small, _letters_of_words(), len(word) - wrong, len(word) + wrong, wrong)
 
 
 def _near_in_sound(word: str, key: str) -> list[int]:
-    return _near(key, suggested().keys, len(word) - SILENT, len(word) + SILENT, 1 if len(key) < LONG_KEY else 2)
+    wrong = 1 if len(key) < LONG_KEY else 2
+    return _near(key, suggested().keys, _letters_of_keys(), len(word) - SILENT, len(word) + SILENT, wrong)
 
 
-def _near(text: str, column: list[str], shortest: int, longest: int, wrong: int) -> list[int]:
+def _near(text: str, column: list[str], letters: Sets, shortest: int, longest: int, wrong: int) -> list[int]:
+    """Places of the words at most ``wrong`` slips away, among those of some lengths.
+
+    One slip brings in at most one letter, and takes out one: words with too many other letters are not compared.
+    """
+    import numpy as np
+
     first = suggested().first
     start = first[max(0, min(shortest, len(first) - 1))]
     stop = first[min(longest + 1, len(first) - 1)]
-    hits = process.extract(text, column[start:stop], scorer=OSA.distance, score_cutoff=wrong, limit=None)
-    return [start + i for _, _, i in hits]
+    own, others = letter_sets([text]), letters[start:stop]
+    brought, taken = np.bitwise_count(own & ~others), np.bitwise_count(others & ~own)
+    places = (np.flatnonzero((brought <= wrong) & (taken <= wrong)) + start).tolist()
+    hits = process.extract(text, [column[i] for i in places], scorer=OSA.distance, score_cutoff=wrong, limit=None)
+    return [places[i] for _, _, i in hits]
+
+
+@cache
+def _letters_of_words() -> Sets:
+    return letter_sets(suggested().small)
+
+
+@cache
+def _letters_of_keys() -> Sets:
+    return letter_sets(suggested().keys)
+
+
+def letter_sets(words: list[str]) -> Sets:
+    """The letters of each word as bits; other characters share them."""
+    import numpy as np
+
+    text = np.frombuffer((" ".join(words) + " ").encode("utf-32-le"), np.uint32)
+    ends = np.flatnonzero(text == ord(" "))
+    return np.bitwise_or.reduceat(np.uint32(1) << (text & LAST_BIT), np.concatenate(([0], ends[:-1] + 1)))
