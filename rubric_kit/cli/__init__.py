@@ -56,6 +56,7 @@ COMMANDS = {
         "old-mark": "importing",
         "setting": "family",
         "undo": "family",
+        "redo": "family",
         "history": "family",
         "backup": "safety",
         "restore": "safety",

@@ -47,7 +47,19 @@ def undo(family: FamilyFolder = None) -> None:
     Example: rubric-kit undo
     """
     with opened(family) as records:
-        say(f"Taken back: {records.undo()}.")
+        say(f"Taken back: {records.undo()}. (To bring it back: rubric-kit redo)")
+
+
+@app.command()
+def redo(family: FamilyFolder = None) -> None:
+    """Bring back what the last undo took.
+
+    Example: rubric-kit redo
+    """
+    from rubric_kit.records import open_family
+
+    with errors_in_words(), open_family(family) as records:
+        say(f"Brought back: {records.redo()}.")
 
 
 @app.command()

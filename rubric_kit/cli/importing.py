@@ -52,6 +52,9 @@ def import_table(
         if dry_run:
             say(f"{len(plan.steps)} to bring over{already}. Nothing was written.")
             return
+        if not plan.steps:
+            say(f"Nothing to bring over{already}.")
+            return
         carry_out(records, plan)
         done(f"Brought over {len(plan.steps)}{already}.")
 

@@ -33,7 +33,8 @@ def add_student(name: Name, grade: Grade, year: Year = None, family: FamilyFolde
     """
     with opened(family) as records:
         added = records.students.add(name, grade=grade, school_year=year)
-        done(f"Added {added.name}.")
+        ((school_year, now),) = records.students.grades(added.id).items()
+        done(f"Added {added.name}, grade {now} in {school_year}.")
 
 
 @student.command("list")

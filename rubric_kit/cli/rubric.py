@@ -65,7 +65,6 @@ def add(
 
     Example: rubric-kit rubric add my-rubric.toml
     """
-    from rubric_kit.records.work import digest_of
     from rubric_kit.scoring.rubric_file import load_file
 
     with opened(family) as records:
@@ -73,7 +72,7 @@ def add(
             raise RubricKitError(f"{file.name}: a shipped rubric is called so. Give the file another name.")
         rubric = load_file(file)
         text = file.read_text("utf-8-sig")
-        records.tasks.keep_rubric(text, file.name, rubric.version, digest_of(text))
+        records.tasks.keep_rubric(text, file.name, rubric.version)
         say(f"Kept the rubric {file.name}, for the form {rubric.form}.")
         say(f"Next: rubric-kit task give TITLE STUDENT --rubric {file.name}")
 

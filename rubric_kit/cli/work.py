@@ -46,23 +46,29 @@ def add_draft(
 
     Example: rubric-kit draft add essay.docx --student Tamsin --task "Treasure Island"
     """
+    from rubric_kit.records.doubts import doubts
     from rubric_kit.records.pieces import piece
     from rubric_kit.showing.piece_view import called
     from rubric_kit.showing.terminal import print_sheet
 
     with opened(family) as records:
         assignment = _assignment(records, student, task)
-        made = records.drafts.hand_in(assignment.id, file, received_on=on or date.today())
-        try:
-            sheet = records.sheets.score(made)
-        except Exception as error:  # a fault of ours in scoring must not cost the parent the draft
-            what = str(error) if isinstance(error, RubricKitError) else failed_on(file, error)
-            tell(f"{what} The draft is handed in as number {made.id}, without a proposal: mark it yourself.")
-            raise typer.Exit(INPUT_AT_FAULT) from error
-        records.sheets.keep(made.id, sheet)
+        with records.database.write(f"hand in {file.name}: {student}, {task}"):  # with its proposal, so one undo
+            made = records.drafts.hand_in(assignment.id, file, received_on=on or date.today())
+            try:
+                sheet = records.sheets.score(made)
+                records.sheets.keep(made.id, sheet)
+            except Exception as error:  # a fault of ours in scoring must not cost the parent the draft
+                what = str(error) if isinstance(error, RubricKitError) else failed_on(file, error)
+                tell(f"{what} The draft is handed in as number {made.id}, without a proposal: mark it yourself.")
+                sheet = None
+        for doubt in doubts(records, made, date.today()):
+            tell(doubt)
+        if sheet is None:
+            raise typer.Exit(INPUT_AT_FAULT)
         if not blind:
             print_sheet(sheet)
-        say(f"Handed in as number {made.id}: {called(piece(records, made.id))}.")
+        done(f"Handed in as number {made.id}: {called(piece(records, made.id))}.")
         say(f"Next: rubric-kit mark {made.id}" + (" --blind" if blind else ""))
 
 

@@ -15,6 +15,10 @@ from rubric_kit.records.migrations import APPLICATION, bring_up_to_date, version
 from rubric_kit.records.rows import TABLES, Written, as_rows, columns, stored
 
 T = TypeVar("T")
+# Undos that were not themselves taken back (by a redo), and the writes that they took back.
+_STANDING = "undoes IS NOT NULL AND id NOT IN (SELECT undoes FROM writes WHERE undoes IS NOT NULL)"
+_UNDOING = f"SELECT id FROM writes WHERE {_STANDING} AND undoes IN (SELECT id FROM writes WHERE undoes IS NULL)"
+_UNDONE = f"SELECT undoes FROM writes WHERE id IN ({_UNDOING})"
 WAIT = 10.0  # seconds for another program's write to end; ours take milliseconds
 LARGEST_ID = 2**63 - 1  # of SQLite; a larger number is no row
 
@@ -27,6 +31,7 @@ class Database:
 
     def __init__(self, path: Path) -> None:
         self.path = path
+        self._open: Write | None = None
         with self._in_words():
             # autocommit: transactions begin and end where `write` says, and nowhere else
             self._connection = sqlite3.connect(path, timeout=WAIT, isolation_level=None)
@@ -51,6 +56,10 @@ class Database:
         sql = f"SELECT {columns(kind)} FROM current_{TABLES[kind]} {clause} {order}"
         return as_rows(kind, self.read(sql, values))
 
+    def even_removed(self, kind: type[T], where: str, values: Sequence[Any] = ()) -> list[T]:
+        """Rows of a table, those taken out of sight too."""
+        return as_rows(kind, self.read(f"SELECT {columns(kind)} FROM {TABLES[kind]} WHERE {where}", values))
+
     def row(self, kind: type[T], row_id: int) -> T:
         """One current row.
 
@@ -68,16 +77,20 @@ class Database:
 
     @contextmanager
     def write(self, what: str) -> Iterator[Write]:
-        """One write, in words: everything inside happens, or nothing."""
+        """One write, in words: everything inside happens, or nothing. A write inside another is part of it."""
+        if self._open is not None:
+            yield self._open
+            return
         with self._in_words():
-            if self._connection.in_transaction:
-                raise RuntimeError("a write within a write")
             self._connection.execute("BEGIN IMMEDIATE")
             try:
-                yield Write(self._connection, what)
+                self._open = Write(self._connection, what)
+                yield self._open
             except BaseException:
                 self._connection.rollback()
                 raise
+            finally:
+                self._open = None
             self._connection.commit()
 
     def undo(self) -> str:
@@ -85,22 +98,33 @@ class Database:
 
         Raises RecordsError where there is nothing left to undo.
         """
-        last = as_rows(
-            Written,
-            self.read(
-                "SELECT * FROM writes WHERE undoes IS NULL AND id NOT IN "
-                "(SELECT undoes FROM writes WHERE undoes IS NOT NULL) ORDER BY id DESC LIMIT 1"
-            ),
-        )
-        if not last:
+        last = self._last(f"undoes IS NULL AND id NOT IN ({_UNDONE})")
+        if last is None:
             raise RecordsError("There is nothing to undo.")
-        with self.write(f"undo: {last[0].what}") as write:
-            write.take_back(last[0].id)
-        return last[0].what
+        with self.write(f"undo: {last.what}") as write:
+            write.take_back(last.id)
+        return last.what
+
+    def redo(self) -> str:
+        """Bring back what the last undo took, and say what it was.
+
+        Raises RecordsError where the last write was no undo.
+        """
+        last, undo = self._last("undoes IS NULL"), self._last(f"id IN ({_UNDOING})")
+        if last is None or undo is None or undo.id < last.id:
+            raise RecordsError("There is nothing to bring back: the last thing written was no undo.")
+        what = undo.what.removeprefix("undo: ")
+        with self.write(f"redo: {what}") as write:
+            write.take_back(undo.id)
+        return what
 
     def history(self, newest: int = 20) -> list[Written]:
         """The last writes, newest first."""
         return as_rows(Written, self.read("SELECT * FROM writes ORDER BY id DESC LIMIT ?", [newest]))
+
+    def _last(self, where: str) -> Written | None:
+        found = as_rows(Written, self.read(f"SELECT * FROM writes WHERE {where} ORDER BY id DESC LIMIT 1"))
+        return found[0] if found else None
 
     def _prepare(self) -> None:
         with self._in_words():

@@ -29,10 +29,14 @@ class Due:
 
 
 def due(family: Family, today: date, *, everything: bool = False) -> list[Due]:
-    """Open tasks, those due first at the top; with ``everything`` the marked and the excused ones too."""
+    """Open tasks, marked ones with answers still open too, those due first at the top; with ``everything`` all."""
     rows = [_due(family, assignment, today) for assignment in family.tasks.assignments()]
-    wanted = [row for row in rows if everything or row.status in {SET, HANDED_IN}]
+    wanted = [row for row in rows if everything or _is_open(row)]
     return sorted(wanted, key=lambda row: (row.assignment.due or date.max, row.student.name, row.task.id))
+
+
+def _is_open(row: Due) -> bool:
+    return row.status in {SET, HANDED_IN} or (row.status == MARKED and row.unanswered > 0)
 
 
 def status_of(family: Family, assignment: Assignment) -> str:

@@ -57,6 +57,13 @@ class Family:
         """
         return self.database.undo()
 
+    def redo(self) -> str:
+        """Bring back what the last undo took, and say what it was.
+
+        Raises RecordsError where the last write was no undo.
+        """
+        return self.database.redo()
+
     def close(self) -> None:
         self.database.close()
 

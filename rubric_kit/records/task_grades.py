@@ -197,7 +197,7 @@ def _writing(
     if not graded:
         levels = tuple(grade.worked for _, grade in tried)
         return _Part(Worked("writing: no draft has a level for every criterion yet", None, levels), provisional=True)
-    parts = tuple(_after_late(settings, assignment.due, piece, grade.worked) for piece, grade in graded)
+    parts = tuple(_after_late(settings, assignment.due, drafts[0], grade.worked) for _, grade in graded)
     values = [part.value for part in parts if part.value is not None]
     kind = "marked" if marked else "scored"
     later = drafts[-1] if marked and drafts[-1] is not marked[-1] else None
@@ -215,9 +215,9 @@ def _writing(
     return _Part(Worked(text, value, parts), any(grade.provisional for _, grade in counted))
 
 
-def _after_late(settings: Mapping[str, Any], due: date | None, piece: Piece, worked: Worked) -> Worked:
-    """A draft's percent with the points for late work taken off."""
-    days = (piece.date - due).days if due else 0
+def _after_late(settings: Mapping[str, Any], due: date | None, first: Piece, worked: Worked) -> Worked:
+    """A draft's percent with the points for late work taken off. The first draft decides: revising makes none late."""
+    days = (first.date - due).days if due else 0
     if worked.value is None or days <= 0:
         return worked
     value = late(settings, worked.value, days)
@@ -226,7 +226,7 @@ def _after_late(settings: Mapping[str, Any], due: date | None, piece: Piece, wor
     rule = f"{plain(exact(settings['late_points_a_day']))} points a day"
     most = f"at most {plain(exact(settings['late_points_at_most']))}"
     text = (
-        f"draft {piece.draft.number} came {piece.date}, {days} {'day' if days == 1 else 'days'} late; {rule}, {most}: "
+        f"draft {first.draft.number} came {first.date}, {days} {'day' if days == 1 else 'days'} late; {rule}, {most}: "
         f"{figure(worked.value)} - {plain(worked.value - value)} = {result(value)}"
     )
     return Worked(text, value, (worked,))

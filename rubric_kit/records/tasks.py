@@ -9,7 +9,8 @@ from datetime import date
 from rubric_kit.errors import RecordsError
 from rubric_kit.records.nouns import Noun
 from rubric_kit.records.people import Students
-from rubric_kit.records.rows import Answer, Assignment, Book, KeptRubric, Question, Student, Task
+from rubric_kit.records.rows import Answer, Assignment, Book, Question, Student, Task
+from rubric_kit.records.rubrics import keep_rubric
 
 # The form that is usual for a grade, from each of these grades up; common practice, no source.
 USUAL_FORMS = ((7, "five-paragraph"), (5, "three-paragraph"), (0, "paragraph"))
@@ -179,13 +180,10 @@ class Tasks(Noun[Task]):
                 )
             write.change(Question, question, **values)
 
-    def keep_rubric(self, text: str, name: str, version: int, sha256: str) -> int:
+    def keep_rubric(self, text: str, name: str, version: int) -> int:
         """The number under which a rubric is kept word for word; one that is there already is not added again."""
-        had = self._database.rows(KeptRubric, "sha256 = ?", [sha256])
-        if had:
-            return had[0].id
         with self._database.write(f"keep rubric {name}") as write:
-            return write.add(KeptRubric, sha256=sha256, name=name, version=version, text=text)
+            return keep_rubric(self._database, write, text=text, name=name, version=version)
 
     def _values(self, student_id: int, version: Version, day: date, asked: int) -> dict[str, object]:
         if version.questions is not None and not 0 <= version.questions <= asked:

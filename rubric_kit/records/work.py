@@ -6,7 +6,6 @@ import json
 import os
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
-from hashlib import sha256
 from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -27,7 +26,10 @@ from rubric_kit.records.rows import (
     MarkLevel,
     Question,
     Sheet,
+    Student,
+    Task,
 )
+from rubric_kit.records.rubrics import digest_of, keep_rubric
 
 if TYPE_CHECKING:
     from rubric_kit.scoring.sheet import ScoreSheet
@@ -117,12 +119,7 @@ class Sheets(Noun[Sheet]):
         name, text = self.rubric_for(draft)
         body = json.dumps(as_json(sheet), ensure_ascii=False)
         with self._database.write(f"score {draft.file_name}") as write:
-            kept = self._database.rows(KeptRubric, "sha256 = ?", [digest_of(text)])
-            rubric = (
-                kept[0].id
-                if kept
-                else write.add(KeptRubric, sha256=digest_of(text), name=name, version=sheet.rubric.version, text=text)
-            )
+            rubric = keep_rubric(self._database, write, text=text, name=name, version=sheet.rubric.version)
             made = write.add(
                 Sheet,
                 draft_id=draft_id,
@@ -243,7 +240,9 @@ class Answers(Noun[Answer]):
                 most = f"{by_number[number].points:g}"
                 raise RecordsError(f"Question {number} is worth 0 to {most} points, not {given:g}.")
         had = {row.question_id: row for row in self.of(assignment_id)}
-        with self._database.write("points for short answers") as write:
+        whose = self._database.row(Student, assignment.student_id).name
+        what = self._database.row(Task, assignment.task_id).title
+        with self._database.write(f"points for short answers: {whose}, {what}") as write:
             for number, given in points.items():
                 question = by_number[number].id
                 if question in had:
@@ -288,11 +287,6 @@ class Conferences(Noun[Conference]):
 def program() -> str:
     """The version of this program, as proposals name it."""
     return f"rubric_kit {version('rubric-kit')}"
-
-
-def digest_of(text: str) -> str:
-    """The hash by which a rubric is known."""
-    return sha256(text.encode()).hexdigest()
 
 
 def _check_criteria(levels: Mapping[str, int], sheet: Mapping[str, Any]) -> None:

@@ -49,7 +49,8 @@ def summary(rows: Sequence[Due]) -> str:
     late = sum(r.status == SET and r.days is not None and r.days < 0 for r in rows)
     to_mark = sum(r.status == HANDED_IN for r in rows)
     to_come = sum(r.status == SET for r in rows) - late
-    parts = [(late, "late"), (to_mark, "to mark"), (to_come, "to come")]
+    answers = sum(r.status == MARKED and r.unanswered > 0 for r in rows)
+    parts = [(late, "late"), (to_mark, "to mark"), (to_come, "to come"), (answers, "with answers open")]
     return ", ".join(f"{count} {name}" for count, name in parts if count)
 
 

@@ -5,7 +5,6 @@ from datetime import UTC, date, datetime
 
 from rubric_kit.records.rows import Sheet
 from rubric_kit.records.tasks import Version
-from rubric_kit.records.work import digest_of
 from rubric_kit.scoring.rubric_file import shipped
 
 # The shipped five-paragraph rubric: weights 20, 20, 25, 15, 20; levels 1 to 4 are worth 62, 75, 88, 98.
@@ -44,7 +43,7 @@ def hand_in(family, assignment, day=date(2025, 9, 10), *, own=None, proposed=Non
 def propose(family, draft, proposed, rubric=None):
     """A sheet as if it had been scored, each level resting on one sentence of the essay."""
     text = rubric or shipped("five-paragraph")
-    rubric_id = family.tasks.keep_rubric(text, "own.toml", 1, digest_of(text))
+    rubric_id = family.tasks.keep_rubric(text, "own.toml", 1)
     sentence = {"text": "Buck is strong.", "paragraph": 1, "why": "states the point of the whole essay"}
     body = {
         "criteria": [

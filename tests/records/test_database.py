@@ -188,3 +188,40 @@ def test_what_cannot_be_is_refused_in_words(family):
             wrong()
     assert [s.name for s in family.students.all()] == ["Ann"]
     assert family.tasks.all() == []
+
+
+def test_what_was_undone_can_be_brought_back_until_something_new_is_written(family):
+    family.students.add("Ann", grade=8)
+    family.students.add("Ben", grade=5)
+    family.undo()
+    family.undo()
+    assert family.redo() == "add student Ann"
+    assert family.redo() == "add student Ben"
+    assert [s.name for s in family.students.all()] == ["Ann", "Ben"]
+    with pytest.raises(RecordsError, match="no undo"):
+        family.redo()
+    assert family.undo() == "add student Ben"
+    family.students.add("Cleo", grade=3)
+    with pytest.raises(RecordsError, match="no undo"):
+        family.redo()
+
+
+def test_a_write_inside_another_is_part_of_it(family):
+    with family.database.write("both"):
+        family.students.add("Ann", grade=8)
+        family.students.add("Ben", grade=5)
+    assert family.undo() == "both"
+    assert family.students.all() == []
+
+
+def test_a_rubric_that_an_undo_took_comes_back_with_the_next_piece(busy):
+    draft = busy.database.rows(Draft)[0]
+    busy.sheets.make(draft.id)
+    busy.undo()
+    assert busy.sheets.make(draft.id).draft_id == draft.id
+
+
+def test_two_students_whose_names_differ_only_in_capitals_are_refused(family):
+    family.students.add("Pip", grade=3)
+    with pytest.raises(RecordsError, match="already"):
+        family.students.add("pip", grade=3)

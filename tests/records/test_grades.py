@@ -129,16 +129,23 @@ def test_a_piece_done_over_by_each_rule(family, ann, rule, percent):
     assert only(family, ann).percent == percent
 
 
-@pytest.mark.parametrize(("rule", "percent"), [("latest", 73.0), ("best", 75.0), ("mean", 74.0)])
-def test_each_draft_loses_its_own_late_points_before_the_redo_rule(family, ann, rule, percent):
+@pytest.mark.parametrize(("rule", "percent"), [("latest", 84.0), ("best", 84.0), ("mean", 77.5)])
+def test_the_first_draft_decides_how_late_a_piece_is_for_every_draft_of_it(family, ann, rule, percent):
     family.settings.set("late_points_a_day", 2.0)
-    family.settings.set("late_points_at_most", 15.0)
     family.settings.set("redo_rule", rule)
     call = give(family, ann, "Call", due=date(2025, 9, 10))
-    hand_in(family, call, date(2025, 9, 10), own=levels(2))  # 75, in time
-    hand_in(family, call, date(2025, 9, 20), own=levels(3))  # 88, 10 days x 2 = 20, at most 15: 73
-    # latest 73; best 75; mean (75 + 73) / 2 = 74
+    hand_in(family, call, date(2025, 9, 12), own=levels(2))  # 75, 2 days x 2 = 4: 71
+    hand_in(family, call, date(2025, 9, 20), own=levels(3))  # 88 - 4 = 84
+    # latest 84; best 84; mean (71 + 84) / 2 = 77.5
     assert only(family, ann).percent == percent
+
+
+def test_revising_after_the_date_makes_no_piece_late(family, ann):
+    family.settings.set("late_points_a_day", 2.0)
+    call = give(family, ann, "Call", due=date(2025, 9, 10))
+    hand_in(family, call, date(2025, 9, 10), own=levels(2))
+    hand_in(family, call, date(2025, 9, 20), own=levels(3))
+    assert only(family, ann).percent == 88.0
 
 
 def test_a_later_draft_that_is_not_marked_waits(family, ann):

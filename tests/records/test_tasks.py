@@ -83,6 +83,8 @@ def test_what_is_due_goes_from_set_to_marked(busy):
     assert [row.status for row in due(busy, today)] == [HANDED_IN, SET]
     assert row_of(busy, "Ben", today).days == 4
     busy.marks.add(draft.id, LEVELS, marked_on=today)
+    assert [(row.student.name, row.unanswered) for row in due(busy, today)] == [("Ann", 3), ("Ben", 2)]
+    busy.answers.give(draft.assignment_id, {1: 2, 2: 2, 3: 1})
     assert [row.student.name for row in due(busy, today)] == ["Ben"]
     assert row_of(busy, "Ann", today, everything=True).status == MARKED
     busy.tasks.excuse(busy.tasks.find("The wild").id, busy.students.find("Ben").id)

@@ -141,6 +141,7 @@ def test_what_is_due_goes_from_set_to_marked(busy, draft):
     assert (rows["Ann"].status, rows["Ann"].days, rows["Ann"].unanswered) == (HANDED_IN, -4, 3)
     assert (rows["Ben"].status, rows["Ben"].days, rows["Ben"].unanswered) == (SET, 2, 2)
     busy.marks.add(draft.id, {"focus": 3}, marked_on=day)
+    busy.answers.give(draft.assignment_id, {1: 2, 2: 2, 3: 1})
     busy.tasks.excuse(rows["Ben"].task.id, rows["Ben"].student.id)
     assert due(busy, day) == []
     assert {row.status for row in due(busy, day, everything=True)} == {MARKED, EXCUSED}

@@ -6,7 +6,7 @@ CREATE TABLE students (
     name TEXT NOT NULL CHECK (trim(name) <> ''),
     removed TEXT
 ) STRICT;
-CREATE UNIQUE INDEX one_student_of_a_name ON students (name) WHERE removed IS NULL;
+CREATE UNIQUE INDEX one_student_of_a_name ON students (name COLLATE NOCASE) WHERE removed IS NULL;
 
 -- A child's grade in a school year, such as 2025-26. Grade 0 is kindergarten.
 CREATE TABLE enrolments (
