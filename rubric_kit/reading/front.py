@@ -39,6 +39,7 @@ LABELLED_TITLE = re.compile(r"title\s*[:=]\s*(?=\S)", re.IGNORECASE)
 CELLS = re.compile(r"[ \u00a0]*\t\s*|[ \u00a0]{3,}|\s+[-–—|•]\s+|\s*[|;]\s*|,\s+(?!\d{4}\b)")
 NAME_PART = r"[A-Z][^\W\d_]*(?:['’-][^\W\d_]+)*"
 NAME = re.compile(rf"{NAME_PART}(?:(?:\.\s*|\s+){NAME_PART})*\.?")
+SHORT_NAME = re.compile(r"[A-Z][a-z]")
 SALUTATION = re.compile(r"dear\b(?:[^.?!]|(?<=mr|ms|dr)\.|(?<=mrs)\.)+|to whom it may concern\W?", re.IGNORECASE)
 SALUTATION_WORDS = 5  # Dear Mr. and Mrs. Brown; To whom it may concern
 RUNNING_HEAD = re.compile(r"[A-Z][a-z]+\s+(?:page\s+)?\d{1,2}")
@@ -75,7 +76,7 @@ def find_front(text: str, lines: Sequence[Line]) -> Front:
     block = _heading_block(text, lines)
     for place, (line, below) in enumerate(pairwise(lines[: MOST_LINES + 1])):
         kind = _kind(text, line, below)
-        if place < block:
+        if place < block or (place == 0 and _is_short_name(text, lines)):
             kind = kind or "heading"
         elif kind == "phrase":  # a title below the block: what could have been one inside it was not
             candidates = [c._replace(kind="heading") if c.kind == "phrase" else c for c in candidates]
@@ -103,6 +104,15 @@ def _heading_block(text: str, lines: Sequence[Line]) -> int:
     block = [text[line.start : line.end] for line in lines[:gap]]
     short = all(len(raw) <= LONGEST_HEADING and not SENTENCE_LIKE.search(raw) for raw in block)
     return gap if len(block) > 1 and short and (_is_name(block[0]) or any(map(_is_heading, block))) else 0
+
+
+def _is_short_name(text: str, lines: Sequence[Line]) -> bool:
+    """A first line such as Bo or Al: too short to be known for a name by itself, but with a title or heading below."""
+    first = text[lines[0].start : lines[0].end]
+    if len(lines) <= 2 or not SHORT_NAME.fullmatch(first):  # name, title, and an essay below them
+        return False
+    plain = any(first.lower() in word_list(name) for name in ("small_words", "sentence_starters", "sentence_openers"))
+    return not plain and _kind(text, lines[1], lines[2]) in ("heading", "title", "phrase")
 
 
 def body_end(text: str, lines: Sequence[Line]) -> int:

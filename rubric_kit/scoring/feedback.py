@@ -91,7 +91,7 @@ def _child_lines(sheet: ScoreSheet, limit: int) -> tuple[str, ...]:
 def _strength(reason: Reason, sheet: ScoreSheet) -> Strength:
     if reason.level < MIDDLE:
         return Strength("You put your own thoughts on paper. That is where all good work starts.", ())
-    row = advice()[reason.measure]
+    row = advice(sheet.measures.form)[reason.measure]
     shown = SHOW[row["praise" if "praise" in row else "show"]](sheet.measures)
     return Strength(row["worked"], tuple(sorted(shown, key=lambda f: -f.sure)))
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from rubric_kit.errors import RubricKitError
-from rubric_kit.measures.catalogue import Result
 from rubric_kit.measures.found import Found
-from rubric_kit.measures.measured import Measures, measure_parsed
+from rubric_kit.measures.measured import FAMILIES, Measures, measure_parsed
 from rubric_kit.measures.parse import Parse, batches, parse_many
 from rubric_kit.reading import Essay
 from rubric_kit.scoring.advice import advice, stretch
@@ -27,6 +27,7 @@ READER_SPREAD = 0.57
 STEADY_WORDS = 60  # below this a piece says little of its writer, and every level is less sure
 MIDDLE = 2.5  # speaks for level 3 or 4 from here
 AT_ITS_BEST = 3.5  # speaks for level 4 from here
+SHARES = ("share", "0 or 1", "0 to 1")  # units of which 1 is all there can be
 GRADE_IN_HEADING = re.compile(r"\b(?:grade\s*([3-9])|([3-9])(?:rd|th)\s+grade)\b", re.I)
 
 
@@ -92,7 +93,8 @@ def _sheet(handed_in: HandedIn, parse: Parse) -> ScoreSheet:
     known = handed_in.grade or _grade_in_heading(handed_in.essay)
     at_grade = known or rubric.default_grade
     measures = measure_parsed(handed_in.essay, handed_in.form or rubric.form, parse)
-    scores = tuple(_criterion(c, measures, at_grade) for c in rubric.criteria)
+    spoken = _levels_spoken_for(rubric, measures, at_grade)
+    scores = tuple(_criterion(c, measures, at_grade, spoken) for c in rubric.criteria)
     percent = rubric.percent_for({s.key: s.level for s in scores})
     notes = cautions(measures, rubric, at_grade, assumed=known is None)
     return ScoreSheet(measures, rubric, at_grade, scores, percent, rubric.letter_for(percent), notes)
@@ -102,10 +104,29 @@ def _rubric_of(handed_in: HandedIn) -> Rubric:
     return handed_in.rubric or load_form(handed_in.form or "five-paragraph")
 
 
-def _criterion(criterion: Criterion, measured: Measures, grade: int) -> CriterionScore:
-    known = [(look, measured[look.measure]) for look in criterion.look_for if measured[look.measure].value is not None]
+def _levels_spoken_for(rubric: Rubric, measured: Measures, grade: int) -> dict[str, float]:
+    """By what is said where a measure is high: the level it speaks for, the mean over the criteria that look for it.
+
+    Criteria expect different values of one measure. The words about it are the same in all of them, so that a sheet
+    never calls a piece long in one place and short in another; the levels stay each criterion's own.
+    """
+    rows, said = advice(measured.form), defaultdict[str, list[tuple[float, float]]](list)
+    for criterion in rubric.criteria:
+        for look, value in _known(criterion, measured):
+            said[rows[look.measure]["high"]].append((look.level(value, grade), criterion.weight * look.weight))
+    return {words: sum(x * w for x, w in of) / sum(w for _, w in of) for words, of in said.items()}
+
+
+def _known(criterion: Criterion, measured: Measures) -> list[tuple[LookFor, float]]:
+    values = ((look, measured[look.measure].value) for look in criterion.look_for)
+    return [(look, float(value)) for look, value in values if value is not None]
+
+
+def _criterion(criterion: Criterion, measured: Measures, grade: int, spoken: Mapping[str, float]) -> CriterionScore:
+    known = _known(criterion, measured)
     total = sum(look.weight for look, _ in known)
-    reasons = tuple(_reason(look, result, grade, total) for look, result in known)
+    rows = advice(measured.form)
+    reasons = tuple(_reason(look, value, grade, total, rows[look.measure], spoken) for look, value in known)
     by_weight = sorted(reasons, key=lambda r: -r.weight)
     enough = len(measured.essay.words) >= FEWEST_WORDS
     value = sum(r.level * r.weight for r in reasons) if reasons and enough else float(LEVELS[0])
@@ -136,24 +157,31 @@ def _evidence(reasons: Sequence[Reason], measured: Measures) -> tuple[Found, ...
     return tuple(sorted(found.values(), key=lambda f: (f.start, f.end)))
 
 
-def _reason(look: LookFor, result: Result, grade: int, total: float) -> Reason:
-    value = float(result.value or 0)
-    level = look.level(value, grade)
-    words = advice()[look.measure]["high" if level >= MIDDLE else "low"].format(value=value)
-    return Reason(look.measure, value, round(level, 2), look.weight / total, words)
+def _reason(
+    look: LookFor, value: float, grade: int, total: float, row: Mapping[str, str], spoken: Mapping[str, float]
+) -> Reason:
+    words = row["high" if spoken[row["high"]] >= MIDDLE else "low"].format(value=value)
+    return Reason(look.measure, value, round(look.level(value, grade), 2), look.weight / total, words)
 
 
 def next_step(criterion: str, reasons: Sequence[Reason], measured: Measures) -> NextStep:
     """What to try next, on a sentence of the child's own: about what costs most, or a stretch where nothing does."""
     weakest = costliest(reasons)
-    row = advice()[weakest.measure] if weakest else stretch().get(criterion, stretch()["other"])
+    row = advice(measured.form)[weakest.measure] if weakest else stretch().get(criterion, stretch()["other"])
     return NextStep(row["teach"], row["exercise"], row["try"], ON[row["on"]](measured))
 
 
 def costliest(reasons: Sequence[Reason]) -> Reason | None:
     """The reason that takes most from the score, and so is what a next step is about; None where nothing is lacking."""
-    lacking = [r for r in reasons if r.level < AT_ITS_BEST]
+    lacking = [r for r in reasons if r.level < AT_ITS_BEST and not _is_whole(r)]
     return max(lacking, key=lambda r: (LEVELS[-1] - r.level) * r.weight, default=None)
+
+
+def _is_whole(reason: Reason) -> bool:
+    """A share of 1: whatever a rubric expects, there is no more of it to ask for."""
+    return reason.value >= 1 and any(
+        table[reason.measure].unit in SHARES for table in FAMILIES.values() if reason.measure in table
+    )
 
 
 def _sure(value: float, level: int) -> float:

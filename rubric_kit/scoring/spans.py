@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import Measures
 from rubric_kit.measures.mechanics_rates import making_slips
 from rubric_kit.measures.structure.parts import ParagraphPart
 from rubric_kit.reading import Paragraph, Sentence
+from rubric_kit.reading.lists import word_list
 
 Show = Callable[[Measures], tuple[Found, ...]]
 On = Callable[[Measures], Found | None]
+TO_TRY = "to try the next step on"
+CLOSING_WORDS = 2  # The End; so short a last line leaves nothing to work on
 
 
 def _present(*items: Found | None) -> tuple[Found, ...]:
@@ -89,12 +92,22 @@ SHOW: Mapping[str, Show] = {
 }
 
 
+def _without_the_end(m: Measures) -> Sequence[Sentence]:
+    """The sentences but for a last one that only closes (The End), where there are others."""
+    *others, last = m.essay.sentences or (None,)
+    if not others or last is None:
+        return m.essay.sentences
+    closes = len(last.words) <= CLOSING_WORDS or "_".join(w.text.lower() for w in last.words) in word_list("closings")
+    return m.essay.sentences[:-1] if closes else m.essay.sentences
+
+
 def _opening(m: Measures) -> Found | None:
     return _at(m, m.essay.paragraphs[0], 0) if m.essay.paragraphs else None
 
 
 def _last_sentence(m: Measures) -> Found | None:
-    return _at(m, m.essay.paragraphs[-1], -1) if m.essay.paragraphs else None
+    sentences = _without_the_end(m)
+    return _sentence(m, sentences[-1], "sentence", TO_TRY) if sentences else None
 
 
 def _middle_sentence(m: Measures) -> Found | None:
@@ -132,7 +145,7 @@ def _bare_evidence(m: Measures) -> Found | None:
 
 
 def _plainest_sentence(m: Measures) -> Found | None:
-    sentence = min(m.essay.sentences, key=lambda s: len(s.words), default=None)
+    sentence = min(_without_the_end(m), key=lambda s: len(s.words), default=None)
     return _sentence(m, sentence, "sentence", f"has {len(sentence.words)} words") if sentence else None
 
 
@@ -147,7 +160,17 @@ def _sentence_with(found: Callable[[Measures], Iterable[Found]]) -> On:
     return on
 
 
-ON: Mapping[str, On] = {
+def _but_the_end(on: On) -> On:
+    """The same, but never a closing line such as The End: the plainest other sentence in its place."""
+
+    def other(m: Measures) -> Found | None:
+        found, kept = on(m), _without_the_end(m)
+        return found if found is None or not kept or found.start < kept[-1].end else _plainest_sentence(m)
+
+    return other
+
+
+_ON: Mapping[str, On] = {
     "opening": _opening,
     "thesis_or_opening": lambda m: m.structure.thesis or _opening(m),
     "last_sentence": _last_sentence,
@@ -165,6 +188,7 @@ ON: Mapping[str, On] = {
     "surface_slip": _sentence_with(_surface),
     "worst_sentence": _sentence_with(_errors),
 }
+ON: Mapping[str, On] = {name: _but_the_end(on) for name, on in _ON.items()}
 
 
 def _in_order(found: Iterable[Found]) -> tuple[Found, ...]:
@@ -182,7 +206,7 @@ def _first_of(m: Measures, part: ParagraphPart) -> Found | None:
 
 
 def _at(m: Measures, paragraph: Paragraph, index: int) -> Found:
-    return _sentence(m, paragraph.sentences[index], "sentence", "to try the next step on")
+    return _sentence(m, paragraph.sentences[index], "sentence", TO_TRY)
 
 
 def _sentence(m: Measures, sentence: Sentence, kind: str, why: str) -> Found:

@@ -284,3 +284,18 @@ def test_a_line_that_cannot_end_a_sentence_goes_on_in_the_next(text: str) -> Non
 
 def test_a_new_speaker_after_a_closed_quotation_is_a_new_paragraph() -> None:
     assert len(read_text("“I will come.”\n“So will I,” said the girl.").paragraphs) == 2
+
+
+@pytest.mark.parametrize("name", ["Bo", "Al", "Ed", "Pip"])
+@pytest.mark.parametrize("gap", ["\n", "\n\n"])
+def test_a_name_of_two_letters_above_a_title_is_the_writers(name: str, gap: str) -> None:
+    essay = read(f"{name}{gap}The Night Hunters\n\n" + "\n\n".join(THREE))
+    assert essay.heading is not None
+    assert essay.title is not None
+    assert (essay.heading.text, essay.title.text) == (name, "The Night Hunters")
+    assert len(essay.paragraphs) == len(THREE)
+
+
+@pytest.mark.parametrize("word", ["My", "It", "We", "In"])
+def test_a_small_word_broken_off_above_a_line_is_no_name(word: str) -> None:
+    assert read(f"{word}\nThe Night Hunters\n\n{OWLS}").heading is None
