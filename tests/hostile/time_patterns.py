@@ -17,11 +17,12 @@ SHORT, LONG = 4_000, 16_000  # characters
 GROWTH = 10  # times the time for four times the text: 4 is linear, 16 is square
 CALM = 0.1  # seconds of the processor for LONG: a linear pattern takes a tenth of that
 AT_MOST = 10  # seconds: then it is stopped
-# Patterns that take the square of the time, by how they begin, with the longest text that they are ever given.
+# Patterns that may take the square of the time, by file and beginning, with the longest text that they are ever given.
 BOUNDED = {
-    r"([aeiouyhmrsz])\1\1|(.)\2\2+$": 1_000,  # one word: reading.files.RUN_LIMIT
-    r"[ \u00a0]*\t\s*|[ \u00a0]{3,}": 60,  # reading.front.LONGEST_HEADING
-    "(?:question|prompt|assignment": 300,  # reading.front.LONGEST_PROMPT
+    r"measures/spelling/known.py ([aeiouyhmrsz])\1\1|(.)\2\2+$": 1_000,  # one word: reading.files.RUN_LIMIT
+    r"reading/front.py [ \u00a0]*\t\s*|[ \u00a0]{3,}": 60,  # LONGEST_HEADING
+    "reading/front.py (?:question|prompt|assignment": 300,  # LONGEST_PROMPT
+    "measures/mechanics/word_slips.py (?:": 40,  # WINDOW
 }
 
 
@@ -54,9 +55,10 @@ def seconds(run: Callable[[str], object], text: str) -> float:
         signal.setitimer(signal.ITIMER_REAL, 0)
 
 
-def slow_on(pattern: re.Pattern[str], used: frozenset[str]) -> str:
+def slow_on(pattern: re.Pattern[str], file: str, used: frozenset[str]) -> str:
     """The way of using it and the text on which a pattern is slow, if there is one."""
-    limit = next((limit for begin, limit in BOUNDED.items() if pattern.pattern.startswith(begin)), None)
+    named = f"{file} {pattern.pattern}"
+    limit = next((limit for begin, limit in BOUNDED.items() if named.startswith(begin)), None)
     for long, short in zip(attacks(pattern, limit or LONG), attacks(pattern, SHORT), strict=True):
         for method in sorted(used):
             took = seconds(getattr(pattern, method), long)
@@ -76,7 +78,7 @@ if __name__ == "__main__":
     slow = {}
     for place, patterns in (in_full | found).items():
         for pattern in patterns:
-            if text := slow_on(pattern, ways(place, how)):
+            if text := slow_on(pattern, place[0], ways(place, how)):
                 slow[f"{place[0]}:{place[1]} {pattern.pattern[:60]}"] = text
     unseen = sorted(f"{file}:{line}" for file, line in set(written()) - set(found) - set(in_full))
     print(json.dumps({"slow": slow, "unseen": unseen, "patterns": sum(map(len, (in_full | found).values()))}))
