@@ -14,6 +14,7 @@ from rubric_kit.records.family import Family
 from rubric_kit.scoring.advice import advice, stretch
 from rubric_kit.scoring.feedback import grade_of
 from rubric_kit.scoring.rubric import GRADES
+from rubric_kit.scoring.rubric_file import FORMS
 from rubric_kit.showing.charts.tables import levels_table
 from rubric_kit.showing.conference import Talk, talk, talk_html, talk_pdf
 from rubric_kit.showing.conference.grown import grown
@@ -43,13 +44,15 @@ def page(*told: str) -> tuple[str, ...]:
     return (*say["say"].values(), say["chart"]["dot"], say["chart"]["line"], *say["levels"].values(), *told)
 
 
-STEPS = [*advice().values(), *stretch().values()]
+STEPS = {f"{form} {name}": row for form in FORMS for name, row in advice(form).items()}
+STEPS |= {f"stretch {name}": row for name, row in stretch().items()}
 GREW = [*words()["grew"].values(), *words()["not_yet"].values()]
-HARDEST = max(STEPS, key=lambda row: grade_of((row["try"], row["exercise"])))
+HARDEST = max(STEPS.values(), key=lambda row: grade_of((row["try"], row["exercise"])))
 
 
-@pytest.mark.parametrize("row", STEPS, ids=lambda row: row["try"][:30])
-def test_each_strength_and_step_with_each_word_about_growth_is_no_harder_than_any_grade(row: dict[str, str]) -> None:
+@pytest.mark.parametrize("name", STEPS)
+def test_each_strength_and_step_with_each_word_about_growth_is_no_harder_than_any_grade(name: str) -> None:
+    row = STEPS[name]
     worked = row.get("worked", STARTED)
     for grew, strength, step in product(GREW, (worked, STARTED), (row, HARDEST)):
         lines = page(grew, strength, step["try"], step["exercise"])
