@@ -59,7 +59,7 @@ NAMES = ("Robert'); DROP TABLE students;--", "🦊", "x" * 300, "../../x", "Ann:
         (("answers", "give", "1=3", "--student", "Ann", "--task", "The wild"), INPUT, "0 to 2 points"),
         (("answers", "give", "1=nan", "--student", "Ann", "--task", "The wild"), INPUT, "0 to 2 points"),
         (("answers", "give", "2=1", "--student", "Ben", "--task", "The wild"), INPUT, "no question 2"),
-        (("mark", 1, "--focus", 5), COMMAND_LINE, "equal to 4"),
+        (("mark", 1, "--focus", 5), COMMAND_LINE, "A level is 1, 2, 3 or 4."),
         (("mark", 1, "--levels", "focus=5"), COMMAND_LINE, "from 1 to 4"),
         (("mark", 1, "--levels", "spelling=3"), INPUT, "It has: focus"),
         (("mark", 1, "--accept", "--blind"), COMMAND_LINE, "--accept"),

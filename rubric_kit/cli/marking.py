@@ -23,7 +23,17 @@ conference = typer.Typer(help="Talks about a piece: what worked, one next step, 
 app.add_typer(conference, name="conference")
 
 Number = Annotated[int, typer.Argument(metavar="NUMBER", help="The draft's number: rubric-kit draft list.")]
-Level = Annotated[int | None, typer.Option(min=1, max=4, help="Your level, 1 to 4.", rich_help_panel="Levels")]
+
+
+def _level(level: int | None) -> int | None:
+    from rubric_kit.scoring.rubric import LEVELS
+
+    if level is not None and level not in LEVELS:
+        raise typer.BadParameter("A level is 1, 2, 3 or 4.")
+    return level
+
+
+Level = Annotated[int | None, typer.Option(callback=_level, help="Your level, 1 to 4.", rich_help_panel="Levels")]
 On = Annotated[date | None, on_day("When, if not today.", "--on")]
 Worked = Annotated[str | None, typer.Option(help="What worked, best in the child's own words.")]
 NextStep = Annotated[str | None, typer.Option(help="One thing to try next.")]

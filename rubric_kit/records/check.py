@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -16,6 +17,8 @@ from rubric_kit.records.rows import TABLES, Draft, KeptRubric, as_rows, columns
 
 RESTORE = "Restore a backup into a new folder (rubric-kit restore) and compare."
 PUT_BACK = "If you have the file elsewhere, hand it in again; a backup may hold it (rubric-kit restore)."
+
+RUN_CHECK = re.compile(r"; then run: rubric-kit check| Run: rubric-kit check[^.]*\.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +50,12 @@ def check(folder: Path) -> Checked:
         with Family(folder) as family:
             return _check(family)
     except RecordsError as error:
-        return Checked(0, 0, (Damage(str(error), RESTORE),), ())
+        return Checked(0, 0, (Damage(_without_this_command(error), RESTORE),), ())
+
+
+def _without_this_command(error: RubricKitError) -> str:
+    """What is wrong, without the advice to run the check that found it; what to do is the remedy's to say."""
+    return RUN_CHECK.sub("", str(error))
 
 
 def _check(family: Family) -> Checked:
@@ -62,7 +70,7 @@ def _check(family: Family) -> Checked:
         try:
             content_of(originals, draft.sha256, draft.file_name)
         except RubricKitError as error:
-            damage.append(Damage(str(error), PUT_BACK))
+            damage.append(Damage(_without_this_command(error), PUT_BACK))
     damage += [Damage(what, RESTORE) for what in _of_texts(connection)]
     known = {path_of(originals, d.sha256, d.file_name) for d in drafts}
     strays = tuple(sorted(p for p in originals.rglob("*") if p.is_file() and p not in known))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any
+
+ONE = re.compile(r"(?<![\d.,])1 (word|point|sentence)s\b")
 
 
 @cache
@@ -30,6 +33,11 @@ def advice_by_form() -> Mapping[str, Mapping[str, Mapping[str, str]]]:
 def stretch() -> Mapping[str, Mapping[str, str]]:
     """The next step for a criterion already at its best (data/stretch.toml)."""
     return _table("stretch")
+
+
+def said(template: str, value: float) -> str:
+    """A reason with its value in it: 1 word, but 2 words."""
+    return ONE.sub(r"1 \1", template.format(value=value))
 
 
 def _table(name: str) -> dict[str, Any]:

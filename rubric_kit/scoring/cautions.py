@@ -23,7 +23,8 @@ def cautions(measured: Measures, rubric: Rubric, grade: int, *, assumed: bool) -
     if assumed:
         own.append(f"No grade was given; the levels are those expected at grade {grade}.")
     if words < SHORT:
-        own.append(f"With {words} words this is a small sample; every number here is only a hint.")
+        length = "1 word" if words == 1 else f"{words} words"
+        own.append(f"With {length} this is a small sample; every number here is only a hint.")
     if words < FEWEST_WORDS:
         own.append("So few words earn no level yet, though nothing may be wrong with them: every level is the first.")
     if too_long(measured.essay):

@@ -13,7 +13,7 @@ from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import FAMILIES, Measures, measure_parsed
 from rubric_kit.measures.parse import Parse, batches, parse_many
 from rubric_kit.reading import Essay
-from rubric_kit.scoring.advice import advice, stretch
+from rubric_kit.scoring.advice import advice, said, stretch
 from rubric_kit.scoring.cautions import FEWEST_WORDS, cautions
 from rubric_kit.scoring.language import check_english
 from rubric_kit.scoring.rubric import GRADES, LEVELS, Criterion, LookFor, Rubric
@@ -110,11 +110,11 @@ def _levels_spoken_for(rubric: Rubric, measured: Measures, grade: int) -> dict[s
     Criteria expect different values of one measure. The words about it are the same in all of them, so that a sheet
     never calls a piece long in one place and short in another; the levels stay each criterion's own.
     """
-    rows, said = advice(measured.form), defaultdict[str, list[tuple[float, float]]](list)
+    rows, by_words = advice(measured.form), defaultdict[str, list[tuple[float, float]]](list)
     for criterion in rubric.criteria:
         for look, value in _known(criterion, measured):
-            said[rows[look.measure]["high"]].append((look.level(value, grade), criterion.weight * look.weight))
-    return {words: sum(x * w for x, w in of) / sum(w for _, w in of) for words, of in said.items()}
+            by_words[rows[look.measure]["high"]].append((look.level(value, grade), criterion.weight * look.weight))
+    return {words: sum(x * w for x, w in of) / sum(w for _, w in of) for words, of in by_words.items()}
 
 
 def _known(criterion: Criterion, measured: Measures) -> list[tuple[LookFor, float]]:
@@ -160,7 +160,7 @@ def _evidence(reasons: Sequence[Reason], measured: Measures) -> tuple[Found, ...
 def _reason(
     look: LookFor, value: float, grade: int, total: float, row: Mapping[str, str], spoken: Mapping[str, float]
 ) -> Reason:
-    words = row["high" if spoken[row["high"]] >= MIDDLE else "low"].format(value=value)
+    words = said(row["high" if spoken[row["high"]] >= MIDDLE else "low"], value)
     return Reason(look.measure, value, round(look.level(value, grade), 2), look.weight / total, words)
 
 

@@ -35,7 +35,7 @@ def _openings(m: Measures) -> tuple[Found, ...]:
 def _long_and_short(m: Measures) -> tuple[Found, ...]:
     ordered = sorted(m.essay.sentences, key=lambda s: len(s.words))
     ends = {s.start: s for s in (*ordered[-1:], *ordered[:1])}.values()
-    return tuple(_sentence(m, s, "sentence", f"has {len(s.words)} words") for s in ends)
+    return tuple(_sentence(m, s, "sentence", _long(s)) for s in ends)
 
 
 def _same_openings(m: Measures) -> tuple[Found, ...]:
@@ -146,7 +146,11 @@ def _bare_evidence(m: Measures) -> Found | None:
 
 def _plainest_sentence(m: Measures) -> Found | None:
     sentence = min(_without_the_end(m), key=lambda s: len(s.words), default=None)
-    return _sentence(m, sentence, "sentence", f"has {len(sentence.words)} words") if sentence else None
+    return _sentence(m, sentence, "sentence", _long(sentence)) if sentence else None
+
+
+def _long(sentence: Sentence) -> str:
+    return f"has {len(sentence.words)} {'word' if len(sentence.words) == 1 else 'words'}"
 
 
 def _sentence_with(found: Callable[[Measures], Iterable[Found]]) -> On:

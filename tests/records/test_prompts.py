@@ -29,6 +29,10 @@ def test_every_form_is_explained_to_the_child_without_the_terms_of_the_trade(for
     assert not [term for term in ("thesis", "topic sentence", "evidence", "conclusion", "{", "\n") if term in told]
 
 
+def test_a_story_is_not_said_to_answer_a_question_where_none_may_have_been_asked():
+    assert "question" not in instructions_for("narrative")
+
+
 def test_a_form_without_a_rubric_is_a_key_error():
     with pytest.raises(KeyError):
         instructions_for("sonnet")

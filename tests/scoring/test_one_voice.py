@@ -6,6 +6,7 @@ import pytest
 
 from rubric_kit.reading import read_text
 from rubric_kit.scoring.advice import advice, advice_by_form
+from rubric_kit.scoring.advice import said as in_words
 from rubric_kit.scoring.feedback import grade_of
 from rubric_kit.scoring.rubric import GRADES
 from rubric_kit.scoring.rubric_file import FORMS, load_form
@@ -100,3 +101,24 @@ def test_a_share_of_one_leaves_nothing_to_ask_for() -> None:
     sheet = score(read_text(SENTENCE * 12), form="paragraph")
     whole, part = Reason("thesis_found", 1.0, 2.0, 0.9, ""), Reason("length", 60.0, 3.0, 0.1, "")
     assert next_step("focus", [whole, part], sheet.measures).child == advice()["length"]["try"]
+
+
+def test_one_word_is_one_word() -> None:
+    sheet = score(read_text("Rain."))
+    told = " ".join(
+        [
+            *sheet.cautions,
+            *(r.text for c in sheet.criteria for r in c.reasons),
+            *(f.why for c in sheet.criteria for f in c.evidence),
+        ]
+    )
+    assert "1 word" in told
+    assert "1 words" not in told
+
+
+def test_a_figure_that_ends_in_one_stays_plural() -> None:
+    assert [in_words(f"At {{value:{how}}} words.", x) for how, x in ((".0f", 1.0), (".0f", 21.0), (".1f", 0.1))] == [
+        "At 1 word.",
+        "At 21 words.",
+        "At 0.1 words.",
+    ]

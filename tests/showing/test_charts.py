@@ -223,6 +223,7 @@ def test_proposals_count_drafts_by_both_levels():
     assert counts == {(3, 2): "2"}
     assert "Focus and thesis: same 0 of 2, within 1: 2 of 2." in chart.alt
     assert "All criteria: same 2 of 4, within 1: 4 of 4." in chart.alt
+    assert "2 of 4 (50%) are the same as proposed and 4 of 4 are within one." in " ".join(chart.reading)
 
 
 def test_marks_made_in_sight_of_the_proposal_are_told_apart():

@@ -96,7 +96,7 @@ def _of(share: float | None, n: int) -> str:
 def _reading(rows: Grids, table: pd.DataFrame) -> tuple[str, ...]:
     found = agreement(list(table["own"]), list(table["proposed"]))
     exact, near = _of(found.exact, found.n), _of(found.adjacent, found.n)
-    said = [f"Of all levels, {exact} are the same as proposed and {near} within one ({found.exact or 0:.0%})."]
+    said = [f"Of all levels, {exact} ({found.exact or 0:.0%}) are the same as proposed and {near} are within one."]
     blind = table[table["blind"].astype(bool)]
     drafts, unseen = table["piece"].nunique(), blind["piece"].nunique()
     if unseen and unseen < drafts:
