@@ -47,7 +47,8 @@ def import_table(
             tell(fault)
         already = f"; {plan.skipped} are there already" if plan.skipped else ""
         if plan.faults:
-            tell(f"{len(plan.faults)} rows are at fault. Nothing was written; set them right and try again.")
+            rows = "1 row is" if len(plan.faults) == 1 else f"{len(plan.faults)} rows are"
+            tell(f"{rows} at fault. Nothing was written; set them right and try again.")
             raise typer.Exit(INPUT_AT_FAULT)
         if dry_run:
             say(f"{len(plan.steps)} to bring over{already}. Nothing was written.")
