@@ -38,7 +38,7 @@ QUICK = settings(max_examples=150, deadline=None, derandomize=True)
 SCORED = settings(
     max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
-THOROUGH = settings(SCORED, max_examples=400)
+THOROUGH = settings(SCORED, max_examples=150)
 FORMS = ("paragraph", "three-paragraph", "five-paragraph", "narrative")
 ADDED_UP = (
     "paragraphs",
