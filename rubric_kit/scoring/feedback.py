@@ -72,9 +72,9 @@ def _to_child(sheet: ScoreSheet) -> tuple[str, ...]:
 
 
 def strengths(sheet: ScoreSheet) -> list[Strength]:
-    """What worked, the strongest first."""
-    reasons = [(r.level, c.weight * r.weight, r) for c in sheet.criteria for r in c.reasons]
-    return [_strength(reason, sheet) for *_, reason in sorted(reasons, key=lambda r: r[:2], reverse=True)]
+    """What worked, the strongest first; those of a criterion that is below grade as a whole come last."""
+    reasons = [(c.level >= MIDDLE, r.level, c.weight * r.weight, r) for c in sheet.criteria for r in c.reasons]
+    return [_strength(reason, sheet) for *_, reason in sorted(reasons, key=lambda r: r[:3], reverse=True)]
 
 
 def next_steps(sheet: ScoreSheet) -> list[NextStep]:

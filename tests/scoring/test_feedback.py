@@ -11,7 +11,7 @@ import pytest
 from rubric_kit.measures.found import Found
 from rubric_kit.reading import read_text
 from rubric_kit.scoring.advice import advice, stretch
-from rubric_kit.scoring.feedback import feedback, grade_of, sure_in_words
+from rubric_kit.scoring.feedback import feedback, grade_of, strengths, sure_in_words
 from rubric_kit.scoring.rubric import GRADES
 from rubric_kit.scoring.score import score
 from rubric_kit.scoring.sheet import CriterionScore, NextStep, Reason, ScoreSheet
@@ -151,3 +151,14 @@ def test_how_sure_is_said_in_words() -> None:
     assert [sure_in_words(s) for s in (0, 0.49, 0.5, 0.74, 0.75, 1)] == [
         "not sure", "not sure", "fairly sure", "fairly sure", "quite sure", "quite sure",
     ]  # fmt: skip
+
+
+def test_what_stands_in_a_criterion_below_grade_is_praised_last(bats: ScoreSheet) -> None:
+    rows = {"focus": "thesis_found", "conventions": "surface_slips_per_100_words"}
+    criteria = tuple(
+        replace(c, level=level, reasons=(Reason(rows[c.key], 1.0, GOOD, weight, ""),))
+        for c in bats.criteria
+        for level, weight in {"focus": [(3, 0.1)], "conventions": [(1, 1.0)]}.get(c.key, ())
+    )
+    praised = [strength.words for strength in strengths(replace(bats, criteria=criteria))]
+    assert praised == [advice()["thesis_found"]["worked"], advice()["surface_slips_per_100_words"]["worked"]]
