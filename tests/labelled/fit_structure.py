@@ -50,6 +50,8 @@ CUES = [
     "urges",
     "others",
     "occasion",
+    "within",
+    "lesson",
 ]
 GRAMMAR = [
     "past",
@@ -101,7 +103,6 @@ PLACE = [
     "last_of_only",
     "from_start",
     "from_end",
-    "past_in_first",
     "stance_in_last",
 ]
 RELATED = [
@@ -113,6 +114,7 @@ RELATED = [
     "spreads_most",
     "gathers_most",
     "after_question",
+    "after_announce",
     "spread",
     "paragraph",
     "gathers",

@@ -58,6 +58,13 @@ def test_an_announced_topic_is_no_thesis(announced: str) -> None:
     assert found.thesis is None or found.thesis.text != announced
 
 
+def test_a_thesis_may_name_the_book_and_comes_before_what_is_announced() -> None:
+    thesis = "I think Mole is braver than anybody in the book."
+    found = _found(f"It is about four animals. {thesis} I will tell about him and if you can trust him.", *BODIES, END)
+    assert found.thesis is not None
+    assert found.thesis.text == thesis
+
+
 def test_what_others_think_is_no_thesis() -> None:
     found = _found(
         "Most people think a zipper is magic. It is only two rows of hooks and a clever wedge.",
