@@ -132,7 +132,7 @@ def _is_complement(tree: Tree, i: int, head: int) -> bool:
 
     After a quoted object, what is quoted next stands for itself: "I can't," she said, "it is too hard."
     """
-    if any(tree.deps[k] == "cc" and i > k > head for k in tree.children[head] + tree.children[i]):
+    if any(tree.deps[k] == "cc" and i > k > head for k in [*tree.children[head], *tree.children[i]]):
         return False
     if tree.quoted(i, head):
         return not any(k < head < i and tree.quoted(k, head) for k in tree.find(head, frozenset({"ccomp"})))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -34,10 +35,11 @@ class Tree:
         self.deps = _column(doc, "DEP")
         steps: list[int] = doc.to_array("HEAD").astype("int64").tolist()  # from the token to its head
         self.heads = [token + step for token, step in enumerate(steps)]
-        self.children: list[list[int]] = [[] for _ in self.heads]
+        hung: dict[int, list[int]] = {}
         for token, head in enumerate(self.heads):
             if head != token:
-                self.children[head].append(token)
+                hung.setdefault(head, []).append(token)
+        self.children: list[Sequence[int]] = [hung.get(token, ()) for token in range(len(self.heads))]
         self._marks = {token for token, text in enumerate(self.texts) if text == QUOTE}
         self._doc = doc
 

@@ -19,7 +19,7 @@ from rubric_kit.measures.spelling.words import commonness, is_common, suggested
 Evidence = dict[str, float]
 
 MOST = 5  # suggestions
-REMEMBERED = 5_000  # misspellings: the same come back in an essay, and in the essays of one child
+REMEMBERED = 2_000  # misspellings: the same come back in an essay, and in the essays of one child
 # Weights of evidence beside the fitted ones, which are seldom above 8 for the best candidate, below -5 for a poor one.
 SURE = 20.0  # a listed correction
 REPEATED = 3.0  # "the the" is seldom meant

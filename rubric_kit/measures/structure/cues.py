@@ -36,7 +36,7 @@ def cues(sentence: str) -> dict[str, bool]:
     }
 
 
-def longest_word(phrase: str) -> str:
+def _longest_word(phrase: str) -> str:
     words: list[str] = WORD.findall(phrase)
     return max(words, key=len)
 
@@ -45,7 +45,7 @@ def longest_word(phrase: str) -> str:
 def _kinds() -> Mapping[str, Phrases]:
     table = tomllib.loads((files("rubric_kit.measures.structure") / "data/cues.toml").read_text("utf-8"))
     return {
-        kind: Phrases(re.compile(_alternatives(lists)), frozenset(map(longest_word, chain(*lists.values()))))
+        kind: Phrases(re.compile(_alternatives(lists)), frozenset(map(_longest_word, chain(*lists.values()))))
         for kind, lists in table.items()
     }
 

@@ -10,7 +10,6 @@ from importlib.resources import files
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.parse import PLAIN
-from rubric_kit.measures.structure.cues import WORD, Phrases, longest_word
 from rubric_kit.reading import Essay, Sentence
 
 WHY = {
@@ -27,7 +26,6 @@ JOINING = rf"(?:{OPENING}|,\s+|\b(?:and|but|so)\s+)"
 BEFORE = {"anywhere": r"\b", "opening": OPENING, "joining": JOINING}
 # Words that do other work where these follow: "so many", "now that", "first place".
 NOT_BEFORE = r"(?!(?:[a-z]*['-])|\s+(?:much|many|far|that|place|prize|grade|graders?|chapter|time|of)\b)"
-PLAIN_PHRASE = re.compile(r"[\w' ,-]+")  # none of the marks of a pattern
 TWO_JOBS = ("so", "still", "now", "once", "first", "second", "third", "last", "next", "then", "later")
 
 
@@ -43,9 +41,7 @@ def transitions(essay: Essay) -> tuple[Found, ...]:
 
 def _in_sentence(essay: Essay, sentence: Sentence, number: int) -> list[Found]:
     lower = essay.text[sentence.start : sentence.end].translate(PLAIN).lower()
-    words = set(WORD.findall(lower))
-    searched = ((job, p.pattern) for job, p in _patterns() if not p.keys or not p.keys.isdisjoint(words))
-    matches = ((m.start("phrase"), m.end("phrase"), job) for job, p in searched for m in p.finditer(lower))
+    matches = ((m.start("phrase"), m.end("phrase"), job) for job, p in _patterns() for m in p.finditer(lower))
     found: list[Found] = []
     for start, end, job in sorted(matches, key=lambda m: (m[0], -m[1])):
         if not found or sentence.start + start >= found[-1].end:
@@ -56,14 +52,11 @@ def _in_sentence(essay: Essay, sentence: Sentence, number: int) -> list[Found]:
 
 
 @cache
-def _patterns() -> tuple[tuple[str, Phrases], ...]:
-    """One pattern for each job and list; overlaps between them are settled by the longest phrase.
-
-    A list with a pattern among its phrases has no keys: every sentence is searched.
-    """
+def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """One pattern for each job and list; overlaps between them are settled by the longest phrase."""
     table = tomllib.loads((files("rubric_kit.measures.structure") / "data/transitions.toml").read_text("utf-8"))
     return tuple(
-        (job, Phrases(re.compile(rf"{BEFORE[where]}(?P<phrase>{_either(phrases)})\b"), _keys(phrases)))
+        (job, re.compile(rf"{BEFORE[where]}(?P<phrase>{_either(phrases)})\b"))
         for job, lists in table.items()
         for where, phrases in _filled(lists)
     )
@@ -71,10 +64,6 @@ def _patterns() -> tuple[tuple[str, Phrases], ...]:
 
 def _filled(lists: Mapping[str, list[str]]) -> list[tuple[str, list[str]]]:
     return [(where, phrases) for where, phrases in lists.items() if phrases]
-
-
-def _keys(phrases: list[str]) -> frozenset[str]:
-    return frozenset(map(longest_word, phrases)) if all(map(PLAIN_PHRASE.fullmatch, phrases)) else frozenset()
 
 
 def _either(phrases: list[str]) -> str:
