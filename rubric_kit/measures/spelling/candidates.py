@@ -81,7 +81,7 @@ def _near(text: str, column: list[str], letters: Sets, shortest: int, longest: i
     first = suggested().first
     start = first[max(0, min(shortest, len(first) - 1))]
     stop = first[min(longest + 1, len(first) - 1)]
-    own, others = letter_sets([text]), letters[start:stop]
+    own, others = letter_sets([text.replace(" ", "_")]), letters[start:stop]
     brought, taken = np.bitwise_count(own & ~others), np.bitwise_count(others & ~own)
     places = (np.flatnonzero((brought <= wrong) & (taken <= wrong)) + start).tolist()
     hits = process.extract(text, [column[i] for i in places], scorer=OSA.distance, score_cutoff=wrong, limit=None)
@@ -99,9 +99,9 @@ def _letters_of_keys() -> Sets:
 
 
 def letter_sets(words: list[str]) -> Sets:
-    """The letters of each word as bits; other characters share them."""
+    """The letters of each word as bits; other characters share them. No word has a space in it."""
     import numpy as np
 
-    text = np.frombuffer((" ".join(words) + " ").encode("utf-32-le"), np.uint32)
+    text = np.frombuffer((" ".join(words) + " ").encode("utf-32-le", "surrogatepass"), np.uint32)
     ends = np.flatnonzero(text == ord(" "))
     return np.bitwise_or.reduceat(np.uint32(1) << (text & LAST_BIT), np.concatenate(([0], ends[:-1] + 1)))
