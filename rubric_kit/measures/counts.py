@@ -20,15 +20,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import compress
 
 from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
 from rubric_kit.measures.spoken import DOTTED, abbreviations
 from rubric_kit.measures.syllables import syllables
-from rubric_kit.reading import Essay, Word
+from rubric_kit.reading import Essay
 
 POLYSYLLABLE = 3  # syllables, from McLaughlin 1969 and Gunning 1952
 LONG = 6  # letters; a longer word is long, from Björnsson 1968
@@ -59,7 +58,7 @@ class Counts:
     spache_unfamiliar: int = 0
 
 
-@dataclass(frozen=True, slots=True, eq=False)  # counted by which it is: a word met again is the same object
+@dataclass(frozen=True, slots=True)
 class _Facts:
     """What is true of a word wherever it stands, names aside."""
 
@@ -75,58 +74,63 @@ class _Facts:
 
 
 def count(essay: Essay) -> Counts:
-    """Count an essay in one pass; its title and heading are not part of it."""
-    words = essay.words
-    facts = list(map(_facts, _as_written(essay)))
-    names = names_of(essay)
-    named = [word.start in names for word in words]
-    every = Counter(facts).items()
-    as_names = list(compress(facts, named))
+    """Count an essay's words, each distinct one once; its title and heading are not part of it."""
+    written = [word.text for word in essay.words]
+    for place in _dotted(essay):
+        written[place] += "."
+    names = names_in(essay)
+    names |= {f"{name}." for name in names}
+    times = Counter(written)
+    facts = {text: _facts(text) for text in times}
+    every = list(zip(facts.values(), times.values(), strict=True))
+    plain = [(facts[text], n) for text, n in times.items() if text not in names]
+    strange = {text: fact.lower for text, fact in facts.items() if fact.spache_unfamiliar and text not in names}
     return Counts(
         paragraphs=len(essay.paragraphs),
         sentences=sum(1 for sentence in essay.sentences if sentence.words),
-        words=len(words),
+        words=len(written),
         syllables=sum([n * fact.flesch_syllables for fact, n in every]),
         letters=sum([n * fact.letters for fact, n in every]),
         characters=sum([n * fact.characters for fact, n in every]),
         monosyllables=sum([n for fact, n in every if fact.syllables == 1]),
         polysyllables=sum([n for fact, n in every if fact.syllables >= POLYSYLLABLE]),
-        complex_words=sum([n for fact, n in every if fact.complex]) - sum(fact.complex for fact in as_names),
-        hard_words=sum([n for fact, n in every if fact.hard]) - sum(fact.hard for fact in as_names),
+        complex_words=sum([n for fact, n in plain if fact.complex]),
+        hard_words=sum([n for fact, n in plain if fact.hard]),
         long_words=sum([n for fact, n in every if fact.letters > LONG]),
-        unfamiliar=sum([n for fact, n in every if fact.unfamiliar]) - sum(fact.unfamiliar for fact in as_names),
-        spache_unfamiliar=_spache_unfamiliar(facts, named),
+        unfamiliar=sum([n for fact, n in plain if fact.unfamiliar]),
+        spache_unfamiliar=_distinct_in_samples(written, strange),
     )
 
 
-def _as_written(essay: Essay) -> list[str]:
-    """The words, with the full stop that makes one an abbreviation: "St." before the end of its sentence."""
-    text, written = essay.text, []
+def _dotted(essay: Essay) -> Iterator[int]:
+    """Which words the full stop behind makes abbreviations: "St." before the end of its sentence."""
+    first = 0
     for sentence in essay.sentences:
-        for word in sentence.words:
-            dotted = text[word.end : word.end + 1] == "." and word is not sentence.words[-1]
-            written.append(f"{word.text}." if dotted and is_abbreviation(f"{word.text}.") else word.text)
-    return written
+        for place, word in enumerate(sentence.words[:-1], first):
+            if essay.text[word.end] == "." and is_abbreviation(f"{word.text}."):
+                yield place
+        first += len(sentence.words)
 
 
-def names_of(essay: Essay) -> frozenset[int]:
-    """Where names start: words with capitals where none are due, and the same words at the start of a sentence.
+def names_in(essay: Essay) -> frozenset[str]:
+    """Names as written: words with capitals where none are due, also where they start a sentence.
 
     A word that also stands in small letters somewhere in the essay is no name.
     """
-    small = {text for text in {word.text for word in essay.words} if not text[0].isupper()}
-    inside: set[str] = set()
-    capitals: list[Word] = []
-    for sentence in essay.sentences:
-        for word in [word for word in sentence.words if not word.text.islower()]:
-            if len(word.text) > 1 and word.text[0].isupper() and not word.text.isupper():
-                capitals.append(word)
-                if word is not sentence.words[0] and essay.text[word.start - 1] not in OPENING:
-                    inside.add(word.text)
+    every = {word.text for word in essay.words}
+    small = {text for text in every if not text[0].isupper()}
+    capitals = {text for text in every - small if len(text) > 1 and not text.isupper()}
+    inside = {
+        word.text
+        for sentence in essay.sentences
+        for word in sentence.words[1:]
+        if word.text in capitals and essay.text[word.start - 1] not in OPENING
+    }
     names = set(map(_base, inside)) - set(map(_base, small))
-    return frozenset(word.start for word in capitals if _base(word.text) in names)
+    return frozenset(text for text in capitals if _base(text) in names)
 
 
+@lru_cache(maxsize=20_000)
 def is_abbreviation(word: str) -> bool:
     """Whether Flesch would call it an abbreviation: "Mr.", "U.S.", "TV", "USA" (said by its letters)."""
     lower = word.lower().rstrip(".")
@@ -181,10 +185,7 @@ def _by_ending(word: str) -> bool:
     return any(0 < syllables(stem) < POLYSYLLABLE for stem in (word[:-1], word[:-2]))
 
 
-def _spache_unfamiliar(facts: list[_Facts], named: list[bool]) -> int:
-    """Distinct unfamiliar words, counted anew in each sample of 100 words."""
-    total = 0
-    for start in range(0, len(facts), SPACHE_SAMPLE):
-        sample = zip(facts[start : start + SPACHE_SAMPLE], named[start : start + SPACHE_SAMPLE], strict=True)
-        total += len({fact.lower for fact, name in sample if fact.spache_unfamiliar and not name})
-    return total
+def _distinct_in_samples(written: list[str], words: Mapping[str, str]) -> int:
+    """How many of some words there are (as written, to small letters), counted anew in each sample of 100 words."""
+    samples = (written[start : start + SPACHE_SAMPLE] for start in range(0, len(written), SPACHE_SAMPLE))
+    return sum(len({words[text] for text in sample if text in words}) for sample in samples)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,8 @@ class Essay:
 
     @cached_property
     def sentences(self) -> tuple[Sentence, ...]:
-        return tuple(s for p in self.paragraphs for s in p.sentences)
+        return tuple(chain.from_iterable(paragraph.sentences for paragraph in self.paragraphs))
 
     @cached_property
     def words(self) -> tuple[Word, ...]:
-        return tuple(w for p in self.paragraphs for w in p.words)
+        return tuple(chain.from_iterable(sentence.words for sentence in self.sentences))

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rubric_kit.measures.counts import Counts, count, is_abbreviation, names_of
+from rubric_kit.measures.counts import Counts, count, is_abbreviation, names_in
 from rubric_kit.reading.layout import essay_from_text
 
 
@@ -103,8 +103,7 @@ def test_complex_words_leave_out_compounds_of_easy_words_and_verbs_in_ed_and_es(
 )
 def test_names_are_words_with_capitals_where_none_are_due(text: str, names: set[str]):
     essay = essay_from_text(text, "text")
-    starts = names_of(essay)
-    assert {word.text for word in essay.words if word.start in starts} == names
+    assert names_in(essay) == names
 
 
 def test_names_and_inflections_are_familiar():
