@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from rubric_kit.measures.frequency import zipf_of_words
 from rubric_kit.measures.spelling.words import list_body
 
 UNLISTED = -6.7  # log10 of the share of all pairs that an unlisted pair has at most: half of the rarest listed one's
+REMEMBERED = 500  # rows read; each holds up to some hundred words
 ONE = 9.0  # Zipf of a word that is every word
 
 
@@ -38,7 +39,7 @@ def _rows() -> dict[str, str]:
     }
 
 
-@cache
+@lru_cache(maxsize=REMEMBERED)
 def _after(first: str) -> dict[str, float]:
     """The words listed after ``first``, with log10 of the pair's share of all pairs."""
     shares = {}
