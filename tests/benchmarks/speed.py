@@ -40,9 +40,7 @@ ROUNDS, QUICK_ROUNDS = 5, 2
 PER_ROUND = 30  # essays
 STARTS = 5  # whole processes
 BARE = "import spacy; nlp = spacy.load({name!r}); nlp(open({text!r}, encoding='utf-8').read())"
-SLACK = (
-    3  # times off its goal that a figure may be in a quick check: what takes the square of the time shows all the same
-)
+SLACK = 3  # times off its goal that a figure may be in a quick check: what takes the square of the time shows
 LONGER, A_SECOND = "times as long", "essays a second a core"
 
 
