@@ -25,7 +25,8 @@ STEP = 2  # columns that a step of an explanation stands in
 HOW_ROUNDED = "Worked out exactly; rounded once, half up to one decimal, where a grade is shown or given a letter."
 CAUTION = (
     "A grade is yours to give: a provisional one rests on proposed levels, or on work that is not all there. What an "
-    "official record of grades must show is decided by the law of your state or country, or by the school that asks for it."
+    "official record of grades must show is decided by the law of your state or country, or by the school that asks "
+    "for it."
 )
 MISSING = "Missing: counts nowhere until you give points, hand it in or excuse it"
 COLUMNS = ("student", "school_year", "kind", "name", "percent", "letter", "provisional", "excused", "tasks", "missing")
