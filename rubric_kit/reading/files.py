@@ -116,6 +116,15 @@ def text_of(path: str | os.PathLike[str]) -> str:
     return _text(name, lambda: _bytes(name))
 
 
+def bytes_of(path: str | os.PathLike[str]) -> bytes:
+    """What is in a file, for ``read_bytes``; errors of opening it as for ``read``."""
+    name = os.fspath(path)
+    try:
+        return _bytes(name)
+    except UnreadableFileError as error:
+        raise UnreadableFileError(_message(name, error)) from error
+
+
 def printable(name: str) -> str:
     """A name that is safe to show: every control or invisible character is replaced by a question mark."""
     return "".join(character if character.isprintable() else "?" for character in name)

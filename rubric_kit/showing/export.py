@@ -8,22 +8,15 @@ from dataclasses import dataclass
 from datetime import date
 from io import BytesIO, StringIO
 from pathlib import Path
-from typing import Any
 
 from rubric_kit.errors import RubricKitError
 from rubric_kit.records.family import Family
 from rubric_kit.records.grades import every_grade
 from rubric_kit.records.piece_grades import piece_grade
 from rubric_kit.records.pieces import Piece, pieces
-from rubric_kit.showing.inert import inert
+from rubric_kit.showing.cells import Cell, harmless
 from rubric_kit.showing.pages import write_whole
 
-Cell = str | float | date | None
-
-# A text that begins so may be run as a formula by a spreadsheet, the wide signs in East Asian settings.
-STEERING = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
-CONTROLS = {code: inert(chr(code)) for code in (*range(32), 127) if chr(code) not in "\t\n\r"}  # NUL, escape and others
-HARMLESS = "'"  # before it, a spreadsheet takes the cell as text
 LONGEST = 32_767  # characters of a cell in .xlsx
 CUT = "…"
 FIRST_YEAR = 1900  # of the days that .xlsx knows; an earlier one is a slip, and stands as text
@@ -106,8 +99,8 @@ def as_csv(table: Table) -> bytes:
     """UTF-8 with a byte order mark, without which some spreadsheets take it for another encoding."""
     text = StringIO(newline="")
     writer = csv.writer(text)
-    writer.writerow([_harmless(name) for name in table.columns])
-    writer.writerows([[_harmless(cell) for cell in row] for row in table.rows])
+    writer.writerow([harmless(name) for name in table.columns])
+    writer.writerows([[harmless(cell) for cell in row] for row in table.rows])
     return text.getvalue().encode("utf-8-sig", errors="replace")
 
 
@@ -153,13 +146,6 @@ def _piece_row(family: Family, piece: Piece, criteria: Sequence[str]) -> tuple[C
         piece.mark.comment if piece.mark else "",
         *levels,
     )
-
-
-def _harmless(cell: Cell) -> Any:
-    if isinstance(cell, str):
-        shown = cell.translate(CONTROLS)
-        return HARMLESS + shown if shown.startswith(STEERING) else shown
-    return cell.isoformat() if isinstance(cell, date) else cell
 
 
 def _fitting(text: str) -> str:
