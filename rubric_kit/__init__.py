@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from rubric_kit.batching.run import batch as batch
     from rubric_kit.errors import RubricKitError as RubricKitError
     from rubric_kit.measures.measured import measure as measure
     from rubric_kit.measures.unparsed import measure_unparsed as measure_unparsed
@@ -44,6 +45,7 @@ _HOMES = {
     "HandedIn": ("rubric_kit.scoring.score", "HandedIn"),
     "RubricKitError": ("rubric_kit.errors", "RubricKitError"),
     "agreement": ("rubric_kit.scoring.agreement", "agreement"),
+    "batch": ("rubric_kit.batching.run", "batch"),
     "begin": ("rubric_kit.records", "begin"),
     "charts": ("rubric_kit.showing.charts.year", "charts"),
     "compare": ("rubric_kit.scoring.revision", "compare"),

@@ -32,7 +32,7 @@ STOPPED = 130  # by Ctrl-C, as shells count it
 # The commands in the order of the help, under its headings, and the file that each stands in.
 COMMANDS = {
     "In a browser": {"open": "opening_notebooks"},
-    "Essays": {"score": "score", "agree": "agree", "rubric": "rubric"},
+    "Essays": {"score": "score", "batch": "batch", "agree": "agree", "rubric": "rubric"},
     "The family's year: who, what, when": {
         "demo": "demo",
         "begin": "family",
