@@ -67,6 +67,11 @@ def values(row: Row, sheet: ScoreSheet, criteria: Sequence[str]) -> list[Value]:
         len(measured.essay.sentences),
         measured.counts.words,
         *(getattr(scores.get(key), what, None) for key in criteria for what in OF_CRITERION),
-        *(measured[name].value for name in MEASURES),
+        *(_number(measured[name].value) for name in MEASURES),
         " ".join(sheet.cautions),
     ]
+
+
+def _number(value: float | None) -> float | None:
+    """Some measures are whole numbers: in a table all are written alike."""
+    return None if value is None else float(value)

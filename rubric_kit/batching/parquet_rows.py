@@ -31,6 +31,7 @@ def pyarrow() -> Any:
 
 def _count(path: Path) -> int:
     with _opened(path) as file:
+        _columns(file, path)
         return int(file.metadata.num_rows)
 
 
@@ -50,9 +51,7 @@ def _opened(path: Path) -> Iterator[Any]:
 
 def _rows(path: Path) -> Iterator[Row]:
     with _opened(path) as file:
-        schema = file.schema_arrow
-        columns = {name: schema.names[place] for name, place in places(schema.names, path).items()}
-        _check_text(schema.field(columns["text"]).type, path)
+        columns = _columns(file, path)
         number = 0
         for batch in file.iter_batches(batch_size=AT_ONCE, columns=list(columns.values())):
             for place in range(batch.num_rows):
@@ -60,11 +59,15 @@ def _rows(path: Path) -> Iterator[Row]:
                 yield _row(number, {name: batch.column(column)[place] for name, column in columns.items()})
 
 
-def _check_text(kind: Any, path: Path) -> None:
-    types = pyarrow().types
+def _columns(file: Any, path: Path) -> dict[str, str]:
+    """The names in the file of the columns that are taken."""
+    schema, types = file.schema_arrow, pyarrow().types
+    columns = {name: schema.names[place] for name, place in places(schema.names, path).items()}
+    kind = schema.field(columns["text"]).type
     of = kind.value_type if types.is_dictionary(kind) else kind
     if not (types.is_string(of) or types.is_large_string(of)):
         raise BatchError(f"{path}: the column text holds {kind}, not text. Put the essays there.")
+    return columns
 
 
 def _row(number: int, cells: dict[str, Any]) -> Row:

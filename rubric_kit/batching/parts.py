@@ -35,14 +35,19 @@ class Parts:
             with in_words(page):
                 before = json.loads(page.read_bytes())
             other = [name for name in {**before, **about} if before.get(name) != about.get(name)]
-            if other:
+            if other and self.any():
                 raise BatchError(
                     f"{self.folder}: a batch was begun here with another {', another '.join(other)}. "
                     f"To finish that one, run it as it was begun, {ANEW}."
                 )
-            return
+            if not other:
+                return
         self.clear()  # what a finished batch left behind when it was stopped in clearing up
         self._write(ABOUT, json.dumps(about, indent=1).encode())
+
+    def any(self) -> bool:
+        """Whether a chunk is done."""
+        return any(self.folder.glob(f"*{PART}"))
 
     def has(self, chunk: Chunk) -> bool:
         return self._place(chunk.number).exists()
@@ -59,13 +64,14 @@ class Parts:
     def clear(self) -> None:
         """Remove all; first what says what it is, so that half of it is never taken for the whole."""
         with in_words(self.folder):
-            (self.folder / ABOUT).unlink(missing_ok=True)
             with os.scandir(self.folder) as entries:
-                for entry in entries:
-                    if not entry.name.endswith(OURS):
-                        raise BatchError(f"{self.folder}: there is {entry.name!r} in it. Give --out another name.")
-                    if entry.name != LOCK:
-                        os.unlink(entry.path)
+                foreign = next((entry.name for entry in entries if not entry.name.endswith(OURS)), None)
+            if foreign is not None:
+                raise BatchError(f"{self.folder}: there is {foreign!r} in it. Give --out another name.")
+            (self.folder / ABOUT).unlink(missing_ok=True)
+            for place in self.folder.iterdir():
+                if place.name != LOCK:
+                    place.unlink()
 
     def _place(self, number: int) -> Path:
         return self.folder / f"{number:08}{PART}"
@@ -82,30 +88,39 @@ class Parts:
 
 @contextmanager
 def opened(folder: Path) -> Iterator[Parts]:
-    """The folder, made where it is not there, and removed at the end where nothing is left in it.
+    """The folder, made where it is not there, and removed at the end where no chunk is in it.
 
     Raises BatchError where another process is at work in it.
     """
     with in_words(folder):
         folder.mkdir(parents=True, exist_ok=True)
-    lock = None
+    parts = Parts(folder)
+    lock = _locked(folder)
     try:
-        try:
-            lock = sqlite3.connect(folder / LOCK, timeout=0, isolation_level=None)
-            lock.execute("PRAGMA journal_mode = OFF")  # nothing is ever written in it
-            lock.execute("BEGIN EXCLUSIVE")  # a lock that goes with the process, however it ends
-        except sqlite3.OperationalError as error:
-            if "locked" in str(error):
-                raise BatchError(f"{folder}: another rubric-kit batch is at work on it. Wait for it to end.") from error
-            raise BatchError(f"{folder}: cannot be written ({error}). Choose another place for --out.") from error
-        yield Parts(folder)
+        yield parts
     finally:
-        if lock:
-            lock.close()
+        unused = not parts.any()
+        with suppress(BatchError):
+            if unused:
+                parts.clear()
+        lock.close()
         with suppress(OSError):
-            if [entry.name for entry in os.scandir(folder)] == [LOCK]:
+            if unused:
                 (folder / LOCK).unlink()
                 folder.rmdir()
+
+
+def _locked(folder: Path) -> sqlite3.Connection:
+    """A lock that goes with this process, however it ends."""
+    try:
+        lock = sqlite3.connect(folder / LOCK, timeout=0, isolation_level=None)
+        lock.execute("PRAGMA journal_mode = OFF")  # nothing is ever written in it
+        lock.execute("BEGIN EXCLUSIVE")
+    except sqlite3.Error as error:
+        if "locked" in str(error):
+            raise BatchError(f"{folder}: another rubric-kit batch is at work on it. Wait for it to end.") from error
+        raise BatchError(f"{folder}: cannot be written ({error}). Choose another place for --out.") from error
+    return lock
 
 
 @contextmanager

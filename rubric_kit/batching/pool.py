@@ -6,7 +6,7 @@ import multiprocessing
 import os
 import signal
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from itertools import islice
 from multiprocessing.connection import Connection, wait
 
@@ -16,7 +16,6 @@ from rubric_kit.batching.rows import BatchError, Chunk
 # One thread of arithmetic for each process: there is one for each core already.
 ONE_THREAD = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "BLIS_NUM_THREADS")
 TRIES = 2  # of an essay that a process was ended over
-GOING = 5.0  # seconds for a process to leave by itself
 
 
 def in_processes(chunks: Iterator[Chunk], job: Job, processes: int) -> Iterator[tuple[int, bytes]]:
@@ -27,28 +26,32 @@ def in_processes(chunks: Iterator[Chunk], job: Job, processes: int) -> Iterator[
     """
     first = list(islice(chunks, processes))
     busy: dict[Connection, tuple[_Process, Chunk]] = {}
-    try:
-        for process, chunk in zip([_Process(job) for _ in first], first, strict=True):
+    with ExitStack() as open_processes:
+
+        def started() -> _Process:
+            process = _Process(job)
+            open_processes.callback(process.end)
+            return process
+
+        def give(process: _Process, chunk: Chunk) -> None:
             busy[process.connection] = process, chunk
-        for process, chunk in busy.values():
             process.give(chunk)
+
+        for process, chunk in zip([started() for _ in first], first, strict=True):
+            give(process, chunk)
         while busy:
             for ready in wait(list(busy)):
                 process, chunk = busy.pop(ready)  # type: ignore[call-overload]  # only connections are waited for
                 lines = process.answer()
                 if lines is None:
                     process.end()
-                    lines, process = one_by_one(chunk, job), _Process(job)
+                    lines, process = one_by_one(chunk, job), started()
                 following = next(chunks, None)
                 if following is None:
                     process.leave()
                 else:
-                    busy[process.connection] = process, following
-                    process.give(following)
+                    give(process, following)
                 yield chunk.number, lines
-    finally:
-        for process, _ in busy.values():
-            process.end()
 
 
 def one_by_one(chunk: Chunk, job: Job) -> bytes:
@@ -98,16 +101,14 @@ class _Process:
         raise BatchError(answer)
 
     def leave(self) -> None:
-        """To be called when it has nothing to do."""
+        """Let go of it; to be called when it has nothing to do."""
         self.connection.close()
-        self._process.join(GOING)
-        self.end()
 
     def end(self) -> None:
+        """End it, whatever it does; it may have ended before."""
         self.connection.close()
         self._process.kill()
         self._process.join()
-        self._process.close()
 
 
 @contextmanager
