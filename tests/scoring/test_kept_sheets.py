@@ -1,0 +1,44 @@
+"""What a reader is shown of the demo year does not change unnoticed; see keep_sheets.py, which writes what is kept."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from keep_sheets import KEPT, all_sheets, measures_text, revisions_text, sheets_text
+
+from rubric_kit.scoring.sheet import ScoreSheet
+
+CLOSE = 1e-3  # of a value: another processor may round the parser's numbers otherwise
+
+
+@pytest.fixture(scope="module")
+def sheets() -> dict[str, ScoreSheet]:
+    return all_sheets()
+
+
+def kept(name: str) -> str:
+    return (KEPT / name).read_text("utf-8")
+
+
+def test_the_measures_are_those_that_were_kept(sheets: dict[str, ScoreSheet]) -> None:
+    was, now = (
+        [line.split("\t") for line in text.splitlines()] for text in (kept("measures.tsv"), measures_text(sheets))
+    )
+    assert now[0] == was[0]
+    assert [row[0] for row in now] == [row[0] for row in was]
+    for before, after in zip(was[1:], now[1:], strict=True):
+        for essay, old, new in zip(was[0][1:], before[1:], after[1:], strict=True):
+            same = old == new or (old and new and float(new) == pytest.approx(float(old), rel=CLOSE, abs=CLOSE))
+            assert same, f"{before[0]} of {essay} was {old or 'not said'} and is {new or 'not said'}"
+
+
+def test_levels_reasons_places_and_feedback_are_those_that_were_kept(sheets: dict[str, ScoreSheet]) -> None:
+    assert sheets_text(sheets).splitlines() == kept("sheets.txt").splitlines()
+
+
+def test_what_is_said_of_second_drafts_is_what_was_kept(sheets: dict[str, ScoreSheet]) -> None:
+    assert revisions_text(sheets).splitlines() == kept("revisions.txt").splitlines()
