@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import chain, pairwise
 from typing import TYPE_CHECKING, TypeVar
 
+from rubric_kit.measures.attributes import LEMMATIZER, RULER, Attributes
 from rubric_kit.measures.clauses import Clause, finite_clauses
 from rubric_kit.measures.pipeline import pipeline
 from rubric_kit.measures.tree import Tree
@@ -52,19 +53,28 @@ def parse(essay: Essay) -> Parse:
 
 
 def parse_many(essays: Sequence[Essay]) -> Iterator[Parse]:
-    """Parse essays in batches, each just as ``parse`` would; all are in memory until the last is given out."""
+    """Parse essays in batches, each just as ``parse`` would; all are in memory until the last is given out.
+
+    nlp.pipe fills in the documents that it is given, each of which is one of the pieces or titles here.
+    """
     from spacy.tokens import Doc
 
-    nlp = pipeline()
+    nlp, attributes = pipeline(), _attributes()
     pieces = [_pieces(nlp, essay) for essay in essays]
     titles = [nlp.make_doc(essay.title.text.lower() if essay.title else "") for essay in essays]
     for batch in batches(chain(titles, *pieces), lambda doc: len(doc.text)):
-        deque(nlp.pipe(batch, batch_size=len(batch)), maxlen=0)  # fills in the documents that it is given
+        for doc in nlp.pipe(batch, batch_size=len(batch), disable=[RULER, LEMMATIZER]):
+            attributes.fill_in(doc)
     for essay, parts, title in zip(essays, pieces, titles, strict=True):
         doc = Doc.from_docs(parts, ensure_whitespace=False) if len(parts) > 1 else parts[0]
         spans = (doc.char_span(s.start, s.end, alignment_mode="expand") for s in essay.sentences)
         tree = Tree(doc)
         yield Parse(doc, tuple(s for s in spans if s is not None), title, tree, finite_clauses(tree))
+
+
+@cache
+def _attributes() -> Attributes:
+    return Attributes(pipeline())
 
 
 def batches(items: Iterable[Item], length: Callable[[Item], int]) -> Iterator[list[Item]]:
