@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import accumulate, product
 
 from rubric_kit.measures.spelling.sounds import NEAR, VOWEL_LETTERS
@@ -33,6 +34,7 @@ ALIKE_LETTER = 0.55  # a letter of a like sound
 TOUCHING_KEY = 1.1
 OTHER = 1.0  # any other letter left out or put in
 OTHER_LETTER = 1.5  # any other letter for a letter
+LETTERS = 100  # remembered: more than children write
 SOFT_LETTERS = VOWEL_LETTERS | {"h", "r", "'"}
 
 
@@ -43,15 +45,18 @@ def slip_cost(written: str, meant: str) -> float:
     last = list(accumulate(left_out, initial=0.0))
     for i, w in enumerate(written):
         extra = _put_in(written, i)
-        row = [last[0] + extra]
-        for j, m in enumerate(meant):
-            if w == m:
-                cost = last[j]
-            else:
-                cost = last[j] + _other_letter(w, m)
-                if i and j and w == meant[j - 1] and written[i - 1] == m:
-                    cost = min(cost, before_last[j - 1] + SWAP)
-            row.append(min(cost, last[j + 1] + extra, row[j] + left_out[j]))
+        other_letters = _other_letters(w)
+        here = last[0] + extra
+        row = [here]
+        for j, m in enumerate(meant):  # without min(), which takes longer than all the rest
+            cost = last[j] if w == m else last[j] + other_letters[m]
+            if i and j and w == meant[j - 1] and written[i - 1] == m and w != m:
+                swapped = before_last[j - 1] + SWAP
+                cost = swapped if swapped < cost else cost
+            put_in, left = last[j + 1] + extra, here + left_out[j]
+            cost = put_in if put_in < cost else cost
+            here = left if left < cost else cost
+            row.append(here)
         before_last, last = last, row
     return last[-1]
 
@@ -73,8 +78,22 @@ def _put_in(written: str, i: int) -> float:
     return SOFT if letter in SOFT_LETTERS else OTHER
 
 
-def _other_letter(written: str, meant: str) -> float:
-    if written in VOWEL_LETTERS and meant in VOWEL_LETTERS:
-        return VOWEL
-    pair = (written, meant)
-    return ALIKE_LETTER if pair in ALIKE else TOUCHING_KEY if pair in TOUCHING else OTHER_LETTER
+class _OtherLetters(dict[str, float]):
+    """What each letter costs that is written as ``written``, worked out when it is first asked for."""
+
+    def __init__(self, written: str) -> None:
+        self.written = written
+
+    def __missing__(self, meant: str) -> float:
+        pair = (self.written, meant)
+        if VOWEL_LETTERS.issuperset(pair):
+            cost = VOWEL
+        else:
+            cost = ALIKE_LETTER if pair in ALIKE else TOUCHING_KEY if pair in TOUCHING else OTHER_LETTER
+        self[meant] = cost
+        return cost
+
+
+@lru_cache(maxsize=LETTERS)
+def _other_letters(written: str) -> _OtherLetters:
+    return _OtherLetters(written)

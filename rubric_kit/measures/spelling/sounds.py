@@ -1,5 +1,7 @@
 """Sounds and the letters that spell them: children spell by ear ("becuz", "enuf"), so a word's sounds are evidence."""
 
+# ruff: noqa: PLR1730  (min() takes longer than all the rest of sound_cost)
+
 from __future__ import annotations
 
 import math
@@ -55,38 +57,56 @@ def sound_cost(letters: str, sounds: str) -> float:
     best = [[math.inf] * (m + 1) for _ in range(n + 1)]
     best[0][0] = 0.0
     lost = [LOST_VOWEL if s in VOWEL_SOUNDS else LOST_CONSONANT for s in sounds]
-    pairs = [sounds[j : j + 2] for j in range(m - 1)]
+    places = _places(sounds)
     for i, row in enumerate(best):
         for j in range(m):
-            row[j + 1] = min(row[j + 1], row[j] + lost[j])
+            without = row[j] + lost[j]
+            if without < row[j + 1]:
+                row[j + 1] = without
         if i == n:
             break
         below = best[i + 1]
-        extra, ways = _spells(letters[i : i + LONGEST])
-        for j in range(m + 1):
-            below[j] = min(below[j], row[j] + extra)
-        for length, costs in ways:
-            spelt = best[i + length]
-            for j, sound in enumerate(sounds):
-                cost = costs.get(sound)
-                if cost is None and length == 1:
-                    cost = _unusual(sound, letters[i])
-                if cost is not None and row[j] + cost < spelt[j + 1]:
-                    spelt[j + 1] = row[j] + cost
-            for j, pair in enumerate(pairs):
-                cost = costs.get(pair)
-                if cost is not None and row[j] + cost < spelt[j + 2]:
-                    spelt[j + 2] = row[j] + cost
+        extra, one, more = _spells(letters[i : i + LONGEST])
+        for j, (before, sound) in enumerate(zip(row, sounds, strict=False)):
+            silent, spelt = before + extra, before + one[sound]
+            if silent < below[j]:
+                below[j] = silent
+            if spelt < below[j + 1]:
+                below[j + 1] = spelt
+        if row[m] + extra < below[m]:
+            below[m] = row[m] + extra
+        for length, costs in more:
+            under = best[i + length]
+            for said in places.keys() & costs.keys():
+                cost, step = costs[said], len(said)
+                for j in places[said]:
+                    if row[j] + cost < under[j + step]:
+                        under[j + step] = row[j] + cost
     return best[n][m]
 
 
+def _places(sounds: str) -> dict[str, list[int]]:
+    """Where each sound and each pair of sounds stands."""
+    places: dict[str, list[int]] = {}
+    for j, sound in enumerate(sounds):
+        places.setdefault(sound, []).append(j)
+    for j in range(len(sounds) - 1):
+        places.setdefault(sounds[j : j + 2], []).append(j)
+    return places
+
+
 @lru_cache(maxsize=20_000)
-def _spells(letters: str) -> tuple[float, list[tuple[int, dict[str, float]]]]:
-    """For the first letter its cost as a silent one; for the first letter, the first two ... what sounds they spell."""
-    parts = [letters[:end] for end in range(1, len(letters) + 1)]
+def _spells(letters: str) -> tuple[float, dict[str, float], list[tuple[int, dict[str, float]]]]:
+    """For the first letter its cost as a silent one, and for each single sound; then for the first letter, the first
+    two ... what other sounds they spell.
+    """
     table = _costs_by_letters()
-    ways = [(len(part), table.get(part, {})) for part in parts if part in table or len(part) == 1]
-    return letter_costs().get(("", letters[0]), EXTRA_LETTER), ways
+    first = table.get(letters[0], {})
+    one = {sound: first.get(sound, _unusual(sound, letters[0])) for sound in CODES.values()}
+    pairs = {sounds: cost for sounds, cost in first.items() if len(sounds) > 1}
+    parts = [letters[:end] for end in range(2, len(letters) + 1)]
+    more = [(1, pairs), *((len(part), table[part]) for part in parts if part in table)]
+    return letter_costs().get(("", letters[0]), EXTRA_LETTER), one, more
 
 
 @cache
