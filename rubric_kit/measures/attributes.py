@@ -17,13 +17,8 @@ if TYPE_CHECKING:
 
 RULER, LEMMATIZER = "attribute_ruler", "lemmatizer"
 ASKED: list[int | str] = ["ORTH", "TAG", "DEP"]
-GIVEN: list[int | str] = [
-    "POS",
-    "MORPH",
-    "LEMMA",
-    "TAG",
-    "DEP",
-]  # rules change tags and relations too, of blanks above all
+# Rules change tags and relations too, of blanks above all.
+GIVEN: list[int | str] = ["POS", "MORPH", "LEMMA", "TAG", "DEP"]
 REMEMBERED = 20_000  # keys, some 8 MB; an essay brings about 50 new ones
 
 
@@ -42,8 +37,9 @@ class Attributes:
         from spacy.matcher import Matcher
 
         ruler: Any = nlp.get_pipe(RULER)
-        self._lemmatizer: Any = nlp.get_pipe(LEMMATIZER)
-        listed = self._lemmatizer.lookups.get_table("lemma_index")
+        lemmatizer: Any = nlp.get_pipe(LEMMATIZER)
+        self._lemmatizer = lemmatizer
+        listed = lemmatizer.lookups.get_table("lemma_index")
         for kind, forms in listed.items():
             listed[kind] = frozenset(forms)  # it only asks whether a form is there, of lists of up to 57,000
         self._says = [[said.get(IDS[name]) for name in GIVEN] for said in ruler.attrs]

@@ -7,7 +7,7 @@ import tomllib
 from collections import Counter
 from functools import cache, lru_cache
 from importlib.resources import files
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.mechanics.places import Places
 from rubric_kit.measures.spelling.words import is_common
@@ -33,6 +33,7 @@ NAME_TAGS = frozenset({"NNP", "NNPS"})
 EMPHASIS_TAGS = frozenset({"JJ", "RB", "UH", "NNP", "CD"})  # "a big big dog", "Run, run", "New York New York"
 OBJECTS = frozenset({"dobj", "pobj", "dative", "attr"})
 JOIN_TITLES = frozenset({"and", "of", "the", "in", "on", "or"})
+QUOTES = frozenset('"“')
 JUST_BEFORE = 30  # characters in which the words before are looked for
 HEADING_WORDS = 6  # a whole paragraph this short without an end mark is a heading or the item of a list
 LEAST_NAME_LETTERS = 3
@@ -65,8 +66,10 @@ def capitals(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
     found = []
     for sentence in essay.sentences:
         for place, word in enumerate(sentence.words):
-            low = _plain(word)
-            if word.text[0].islower():
+            low, owner, small, listed = _first_look(word.text)
+            if not (listed or place == 0 or owner in names or essay.text[word.start - 1] in QUOTES):
+                continue  # most words: nothing below has anything to say of these
+            if small:
                 why = _why_here(essay, sentence, place, low)
                 why = why or _why_name(essay, sentence.words, place, names, tags)
                 if why:
@@ -78,8 +81,25 @@ def capitals(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
     return tuple(found)
 
 
+class _Look(NamedTuple):
+    """A word in small letters with plain apostrophes, without its 's; is it written small; is it on any list?"""
+
+    low: str
+    owner: str
+    small: bool
+    listed: bool
+
+
+@lru_cache(maxsize=20_000)
+def _first_look(text: str) -> _Look:
+    lists = _lists("proper_words")
+    low = text.lower().replace("’", "'")
+    listed = low in lists["kin"] or low in lists["never_capital"] or low in lists["doubtful_months"] or low in PRONOUN_I
+    return _Look(low, low.removesuffix("'s"), text[0].islower(), listed or bool(_always_capital(low)))
+
+
 def _plain(word: Word) -> str:
-    return word.text.lower().replace("’", "'")
+    return _first_look(word.text).low
 
 
 def _why_here(essay: Essay, sentence: Sentence, place: int, low: str) -> str:
@@ -125,7 +145,7 @@ def _begins(essay: Essay, sentence: Sentence) -> bool:
 
 def _opens_speech(essay: Essay, sentence: Sentence, word: Word) -> bool:
     """As in "He said, "uh oh."": the first quotation mark of the sentence, after a comma, right before the word."""
-    if essay.text[word.start - 1 : word.start] not in {'"', "“"}:
+    if essay.text[word.start - 1 : word.start] not in QUOTES:
         return False
     before = essay.text[sentence.start : word.start]
     if " as " in before:  # 'because, as she said, "it is late"'

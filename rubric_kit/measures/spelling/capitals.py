@@ -19,17 +19,15 @@ class Capitals:
     def __init__(self, essay: Essay) -> None:
         self._text = essay.text
         self._large: Counter[str] = Counter()
-        self._inside: set[str] = set()
         self._small: Counter[str] = Counter()
-        for sentence in essay.sentences:
-            for place, word in enumerate(sentence.words):
-                form = plain(word.text).removesuffix("'s")
-                if not word.text[0].isupper():
-                    self._small[form] += 1
-                    continue
-                self._large[form] += 1
-                if not self.opens(sentence.words, place):
-                    self._inside.add(form)
+        for text, times in Counter([word.text for word in essay.words]).items():
+            (self._large if text[0].isupper() else self._small)[_form(text)] += times
+        self._inside = {
+            _form(word.text)
+            for sentence in essay.sentences
+            for place, word in enumerate(sentence.words)
+            if word.text[0].isupper() and not self.opens(sentence.words, place)
+        }
 
     def opens(self, words: tuple[Word, ...], place: int) -> bool:
         """Does the word at this place open the sentence, or a quotation or clause after a mark?"""
@@ -46,3 +44,7 @@ class Capitals:
     def is_small_too(self, form: str) -> bool:
         """Is this mostly written without a capital?"""
         return self._small[form] >= max(1, self._large[form])
+
+
+def _form(text: str) -> str:
+    return plain(text).removesuffix("'s")

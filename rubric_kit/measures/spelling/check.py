@@ -9,7 +9,7 @@ from rapidfuzz.distance import OSA
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.spelling.capitals import Capitals
-from rubric_kit.measures.spelling.in_context import meant_here
+from rubric_kit.measures.spelling.in_context import has_rules, meant_here
 from rubric_kit.measures.spelling.known import corrections, is_known, is_name, plain, well_known_names
 from rubric_kit.measures.spelling.owners import owners
 from rubric_kit.measures.spelling.quoted import Quoted
@@ -58,9 +58,10 @@ def spelling(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
 
 def _misspelled(sentence: Sentence, capitals: Capitals, quoted: Quoted, paragraph: int) -> Iterator[Found]:
     words = sentence.words
-    addressed = any(plain(word.text) == "thou" for word in words)
-    for place, word in enumerate(words):
-        small = plain(word.text)
+    plains = [plain(word.text) for word in words]
+    for place, (word, small) in enumerate(zip(words, plains, strict=True)):
+        if is_known(small) and not has_rules(small):
+            continue
         before = words[place - 1].text if place else ""
         after = words[place + 1].text if place + 1 < len(words) else ""
         meant = meant_here(small, plain(before), plain(after))
@@ -69,7 +70,7 @@ def _misspelled(sentence: Sentence, capitals: Capitals, quoted: Quoted, paragrap
             yield Found(word.text, word.start, word.end, KIND, why, paragraph, (capitalised_as(word.text, meant),))
         elif not (
             is_known(small)
-            or (addressed and OF_THOU.search(small))
+            or ("thou" in plains and OF_THOU.search(small))
             or _may_be_name(word, small, capitals.opens(words, place), capitals)
         ):
             found = weighed(word.text, before, after)

@@ -30,6 +30,11 @@ def meant_here(word: str, before: str, after: str) -> str | None:
     return None
 
 
+def has_rules(word: str) -> bool:
+    """May ``meant_here`` have something to say of this word, in plain small letters?"""
+    return word in _rules()
+
+
 @cache
 def _rules() -> dict[str, list[Rule]]:
     lists: dict[str, str] = {}

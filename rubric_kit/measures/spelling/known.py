@@ -21,6 +21,7 @@ AFTER = ("like", "ish", "ness", "less", "wise", "proof", "er", "ers")
 SHORTEST_PART = 4  # letters; shorter parts of hyphenated words are prefixes, or of other languages (re-, -op, tete-a-)
 
 
+@lru_cache(maxsize=50_000)
 def plain(text: str) -> str:
     """A word in small letters with plain apostrophes and hyphens."""
     if text.isascii():
