@@ -40,7 +40,7 @@ def on_cluster(chunks: Iterator[Chunk], job: Job, address: str) -> Iterator[tupl
                 futures.append(future)
             return futures
 
-        ready = distributed.as_completed(submit(_room(client)))
+        ready = distributed.as_completed(submit(_room(client)), loop=client.loop)
         for future in ready:
             chunk = at_work.pop(future.key)
             lines = _lines(future, chunk, job, distributed)
@@ -90,7 +90,7 @@ def _connected(address: str) -> Iterator[tuple[Any, Any]]:
     except (RubricKitError, KeyboardInterrupt, GeneratorExit):
         raise
     except Exception as error:  # of a connection that breaks, its library raises almost anything
-        what = f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
+        what = ": ".join([type(error).__name__, *str(error).splitlines()[:1]])
         raise BatchError(f"{address}: the cluster failed ({what}). {RESUME}.") from error
     finally:
         client.close(timeout=ANSWER)

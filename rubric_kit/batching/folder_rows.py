@@ -45,7 +45,7 @@ def _rows(folder: Path, ours: Collection[Path]) -> Iterator[Row]:
 @contextmanager
 def _files(folder: Path, ours: Collection[Path]) -> Iterator[Iterator[tuple[bytes, int, int]]]:
     """Name within the folder, size and time of change of every file, sorted on disk, as there may be a million."""
-    with closing(sqlite3.connect("", isolation_level=None)) as found:
+    with closing(sqlite3.connect("", isolation_level=None, check_same_thread=False)) as found:
         found.execute("PRAGMA journal_mode = OFF")
         found.execute("CREATE TABLE file (name BLOB PRIMARY KEY, size INTEGER, changed INTEGER) WITHOUT ROWID")
         found.execute("BEGIN")

@@ -109,7 +109,8 @@ class _Ids:
     """The ids met so far; on disk beyond a few megabytes, so that memory does not grow with the rows."""
 
     def __init__(self) -> None:
-        self._met = sqlite3.connect("", isolation_level=None)  # a temporary file that goes when it is closed
+        # A temporary file, which goes when it is closed.
+        self._met = sqlite3.connect("", isolation_level=None, check_same_thread=False)
         self._met.execute("PRAGMA journal_mode = OFF")
         self._met.execute("CREATE TABLE met (id BLOB PRIMARY KEY, row INTEGER) WITHOUT ROWID")
         self._met.execute("BEGIN")
