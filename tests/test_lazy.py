@@ -7,7 +7,10 @@ import sys
 
 import pytest
 
-HEAVY = ("jinja2", "matplotlib", "msgpack", "numpy", "pandas", "pypdf", "rapidfuzz", "scipy", "spacy", "textstat")
+HEAVY = (
+    "distributed", "jinja2", "matplotlib", "msgpack", "numpy", "pandas", "pyarrow", "pypdf", "rapidfuzz", "scipy", "spacy",
+    "textstat",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -15,7 +18,7 @@ HEAVY = ("jinja2", "matplotlib", "msgpack", "numpy", "pandas", "pypdf", "rapidfu
     [
         ("import rubric_kit", set()),
         ("import rubric_kit.cli", set()),
-        ("import rubric_kit as rk; rk.score, rk.score_many, rk.measure, rk.read", {"rapidfuzz"}),
+        ("import rubric_kit as rk; rk.score, rk.score_many, rk.measure, rk.read, rk.batch", {"rapidfuzz"}),
         ("import rubric_kit as rk; rk.measure_unparsed(rk.read_text('Dogs are fun.'))", {"rapidfuzz", "msgpack"}),
     ],
 )
