@@ -8,8 +8,8 @@ import sys
 import pytest
 
 HEAVY = (
-    "distributed", "jinja2", "matplotlib", "msgpack", "numpy", "pandas", "pyarrow", "pypdf", "rapidfuzz", "scipy", "spacy",
-    "textstat",
+    "distributed", "jinja2", "matplotlib", "msgpack", "numpy", "pandas", "pyarrow", "pypdf", "rapidfuzz", "scipy",
+    "spacy", "textstat",
 )  # fmt: skip
 
 
