@@ -20,9 +20,11 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from operator import mul
+from typing import NamedTuple
 
 from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
 from rubric_kit.measures.spoken import DOTTED, abbreviations
@@ -58,19 +60,30 @@ class Counts:
     spache_unfamiliar: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class _Facts:
-    """What is true of a word wherever it stands, names aside."""
+# What a word adds to the counts, a name nothing to the last three.
+OF_WORDS = (
+    "syllables",
+    "letters",
+    "characters",
+    "monosyllables",
+    "polysyllables",
+    "long_words",
+    "complex_words",
+    "hard_words",
+    "unfamiliar",
+)
+NOT_OF_NAMES = 6
+BITS = 40  # of each count in one number, so that one addition adds up all: room for a million million
 
-    lower: str
-    syllables: int
-    flesch_syllables: int
-    letters: int
-    characters: int
-    complex: bool
-    hard: bool
-    unfamiliar: bool
-    spache_unfamiliar: bool
+
+class _Facts(NamedTuple):
+    """What is true of a word wherever it stands: what it adds to the counts OF_WORDS as one number; what of that it
+    does not add if it is a name; in small letters where Spache's list has it not, else "".
+    """
+
+    adds: int
+    not_as_name: int
+    strange: str
 
 
 def count(essay: Essay) -> Counts:
@@ -78,27 +91,18 @@ def count(essay: Essay) -> Counts:
     written = [word.text for word in essay.words]
     for place in _dotted(essay):
         written[place] += "."
-    names = names_in(essay)
-    names |= {f"{name}." for name in names}
     times = Counter(written)
     facts = {text: _facts(text) for text in times}
-    every = list(zip(facts.values(), times.values(), strict=True))
-    plain = [(facts[text], n) for text, n in times.items() if text not in names]
-    strange = {text: fact.lower for text, fact in facts.items() if fact.spache_unfamiliar and text not in names}
+    names = names_in(essay)
+    names |= {f"{name}." for name in names}
+    added = sum(map(mul, [fact.adds for fact in facts.values()], times.values()))
+    added -= sum(facts[name].not_as_name * times[name] for name in names.intersection(times))
     return Counts(
         paragraphs=len(essay.paragraphs),
         sentences=sum(1 for sentence in essay.sentences if sentence.words),
         words=len(written),
-        syllables=sum([n * fact.flesch_syllables for fact, n in every]),
-        letters=sum([n * fact.letters for fact, n in every]),
-        characters=sum([n * fact.characters for fact, n in every]),
-        monosyllables=sum([n for fact, n in every if fact.syllables == 1]),
-        polysyllables=sum([n for fact, n in every if fact.syllables >= POLYSYLLABLE]),
-        complex_words=sum([n for fact, n in plain if fact.complex]),
-        hard_words=sum([n for fact, n in plain if fact.hard]),
-        long_words=sum([n for fact, n in every if fact.letters > LONG]),
-        unfamiliar=sum([n for fact, n in plain if fact.unfamiliar]),
-        spache_unfamiliar=_distinct_in_samples(written, strange),
+        spache_unfamiliar=_distinct_in_samples(written, facts, names),
+        **{name: added >> place * BITS & (1 << BITS) - 1 for place, name in enumerate(OF_WORDS)},
     )
 
 
@@ -106,10 +110,12 @@ def _dotted(essay: Essay) -> Iterator[int]:
     """Which words the full stop behind makes abbreviations: "St." before the end of its sentence."""
     first = 0
     for sentence in essay.sentences:
-        for place, word in enumerate(sentence.words[:-1], first):
-            if essay.text[word.end] == "." and is_abbreviation(f"{word.text}."):
-                yield place
-        first += len(sentence.words)
+        words = sentence.words
+        if words and "." in essay.text[words[0].end : words[-1].start]:
+            for place, word in enumerate(words[:-1], first):
+                if essay.text[word.end] == "." and is_abbreviation(f"{word.text}."):
+                    yield place
+        first += len(words)
 
 
 def names_in(essay: Essay) -> frozenset[str]:
@@ -118,15 +124,12 @@ def names_in(essay: Essay) -> frozenset[str]:
     A word that also stands in small letters somewhere in the essay is no name.
     """
     every = {word.text for word in essay.words}
-    small = {text for text in every if not text[0].isupper()}
-    capitals = {text for text in every - small if len(text) > 1 and not text.isupper()}
-    inside = {
-        word.text
-        for sentence in essay.sentences
-        for word in sentence.words[1:]
-        if word.text in capitals and essay.text[word.start - 1] not in OPENING
-    }
-    names = set(map(_base, inside)) - set(map(_base, small))
+    large = {text for text in every if text[0].isupper()}
+    capitals = {text for text in large if len(text) > 1 and not text.isupper()}
+    firsts = {sentence.words[0].start for sentence in essay.sentences if sentence.words}
+    with_capital = [word for word in essay.words if word.text in capitals]
+    inside = {w.text for w in with_capital if w.start not in firsts and essay.text[w.start - 1] not in OPENING}
+    names = set(map(_base, inside)).difference(map(_base, every - large)) if inside else set()
     return frozenset(text for text in capitals if _base(text) in names)
 
 
@@ -150,17 +153,25 @@ def _facts(word: str) -> _Facts:
     lower = word.lower().translate(APOSTROPHES)
     spoken = max(1, syllables(word))
     figure = bool(SYMBOL.search(word)) or is_abbreviation(word)
-    return _Facts(
-        lower=lower,
-        syllables=spoken,
-        flesch_syllables=1 if figure else spoken,
-        letters=sum(c.isalpha() for c in word),
-        characters=sum(c.isalnum() for c in word),
-        complex=spoken >= POLYSYLLABLE and not figure and not _made_of_easy_words(lower) and not _by_ending(lower),
-        hard=spoken >= POLYSYLLABLE and not figure,
-        unfamiliar=not figure and not is_familiar(lower, dale_chall_words()),
-        spache_unfamiliar=not figure and not is_familiar(lower, spache_words()),
+    hard = spoken >= POLYSYLLABLE and not figure
+    letters = sum(map(str.isalpha, word))
+    adds = (
+        1 if figure else spoken,
+        letters,
+        sum(map(str.isalnum, word)),
+        spoken == 1,
+        spoken >= POLYSYLLABLE,
+        letters > LONG,
+        hard and not _made_of_easy_words(lower) and not _by_ending(lower),
+        hard,
+        not figure and not is_familiar(lower, dale_chall_words()),
     )
+    strange = "" if figure or is_familiar(lower, spache_words()) else lower
+    return _Facts(_as_one(adds), _as_one((0,) * NOT_OF_NAMES + adds[NOT_OF_NAMES:]), strange)
+
+
+def _as_one(counts: Sequence[int]) -> int:
+    return sum(count << place * BITS for place, count in enumerate(counts))
 
 
 def _made_of_easy_words(word: str) -> bool:
@@ -185,7 +196,8 @@ def _by_ending(word: str) -> bool:
     return any(0 < syllables(stem) < POLYSYLLABLE for stem in (word[:-1], word[:-2]))
 
 
-def _distinct_in_samples(written: list[str], words: Mapping[str, str]) -> int:
-    """How many of some words there are (as written, to small letters), counted anew in each sample of 100 words."""
+def _distinct_in_samples(written: list[str], facts: Mapping[str, _Facts], names: Collection[str]) -> int:
+    """How many words Spache's list has not, names aside, counted anew in each sample of 100 words."""
+    strange = {text: fact.strange for text, fact in facts.items() if fact.strange and text not in names}
     samples = (written[start : start + SPACHE_SAMPLE] for start in range(0, len(written), SPACHE_SAMPLE))
-    return sum(len({words[text] for text in sample if text in words}) for sample in samples)
+    return sum(len({strange[text] for text in strange.keys() & sample}) for sample in samples)
