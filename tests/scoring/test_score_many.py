@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 import rubric_kit as rk
+from rubric_kit.scoring import score
 from rubric_kit.scoring.as_json import as_json
 from rubric_kit.scoring.language import NotEnglishError
 from rubric_kit.scoring.sheet import ScoreSheet
@@ -61,3 +62,17 @@ def test_no_more_essays_are_read_than_a_batch_holds(monkeypatch: pytest.MonkeyPa
 
 def test_no_essays_give_no_sheets() -> None:
     assert list(rk.score_many([])) == []
+
+
+def test_a_fault_of_ours_in_one_essay_costs_only_its_sheet(monkeypatch: pytest.MonkeyPatch) -> None:
+    measured = score.measure_parsed
+
+    def faulty(essay: rk.Essay, *others: object) -> object:
+        if essay.source == "bad":
+            raise ZeroDivisionError
+        return measured(essay, *others)
+
+    monkeypatch.setattr(score, "measure_parsed", faulty)
+    text = "Dogs are good pets. They play with you all day and they never bite."
+    found = list(rk.score_many(rk.HandedIn(rk.read_text(text, name)) for name in ("good", "bad", "also good")))
+    assert [type(each).__name__ for each in found] == ["ScoreSheet", "ZeroDivisionError", "ScoreSheet"]
