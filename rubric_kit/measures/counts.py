@@ -27,6 +27,7 @@ from operator import mul
 from typing import NamedTuple
 
 from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
+from rubric_kit.measures.remembered import Remembered
 from rubric_kit.measures.spoken import DOTTED, abbreviations
 from rubric_kit.measures.syllables import syllables
 from rubric_kit.reading import Essay
@@ -89,10 +90,11 @@ class _Facts(NamedTuple):
 def count(essay: Essay) -> Counts:
     """Count an essay's words, each distinct one once; its title and heading are not part of it."""
     written = [word.text for word in essay.words]
-    for place in _dotted(essay):
+    dotted = list(_dotted(essay))
+    for place in dotted:
         written[place] += "."
-    times = Counter(written)
-    facts = {text: _facts(text) for text in times}
+    times = Counter(written) if dotted else essay.uses
+    facts = {text: _FACTS[text] for text in times}
     names = names_in(essay)
     names |= {f"{name}." for name in names}
     added = sum(map(mul, [fact.adds for fact in facts.values()], times.values()))
@@ -123,13 +125,19 @@ def names_in(essay: Essay) -> frozenset[str]:
 
     A word that also stands in small letters somewhere in the essay is no name.
     """
-    every = {word.text for word in essay.words}
-    large = {text for text in every if text[0].isupper()}
+    large = {text for text in essay.uses if text[0].isupper()}
     capitals = {text for text in large if len(text) > 1 and not text.isupper()}
+    if not capitals:
+        return frozenset()
     firsts = {sentence.words[0].start for sentence in essay.sentences if sentence.words}
-    with_capital = [word for word in essay.words if word.text in capitals]
-    inside = {w.text for w in with_capital if w.start not in firsts and essay.text[w.start - 1] not in OPENING}
-    names = set(map(_base, inside)).difference(map(_base, every - large)) if inside else set()
+    inside = {
+        word.text
+        for word in essay.words
+        if word.text in capitals and word.start not in firsts and essay.text[word.start - 1] not in OPENING
+    }
+    if not inside:
+        return frozenset()
+    names = set(map(_base, inside)).difference(map(_BASES.__getitem__, essay.uses.keys() - large))
     return frozenset(text for text in capitals if _base(text) in names)
 
 
@@ -143,12 +151,10 @@ def is_abbreviation(word: str) -> bool:
     return len(word) > 1 and word.isupper() and word.isalpha() and syllables(word) >= len(word)
 
 
-@lru_cache(maxsize=20_000)
 def _base(word: str) -> str:
     return word.lower().translate(APOSTROPHES).removesuffix("'s")
 
 
-@lru_cache(maxsize=20_000)
 def _facts(word: str) -> _Facts:
     lower = word.lower().translate(APOSTROPHES)
     spoken = max(1, syllables(word))
@@ -168,6 +174,10 @@ def _facts(word: str) -> _Facts:
     )
     strange = "" if figure or is_familiar(lower, spache_words()) else lower
     return _Facts(_as_one(adds), _as_one((0,) * NOT_OF_NAMES + adds[NOT_OF_NAMES:]), strange)
+
+
+_BASES = Remembered(_base)
+_FACTS = Remembered(_facts)
 
 
 def _as_one(counts: Sequence[int]) -> int:

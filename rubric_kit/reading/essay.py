@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
@@ -65,3 +66,8 @@ class Essay:
     @cached_property
     def words(self) -> tuple[Word, ...]:
         return tuple(chain.from_iterable(sentence.words for sentence in self.sentences))
+
+    @cached_property
+    def uses(self) -> Mapping[str, int]:
+        """Each distinct word, as written, with how often it is used."""
+        return Counter([word.text for word in self.words])

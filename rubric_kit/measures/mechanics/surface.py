@@ -10,6 +10,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.mechanics.places import Places
+from rubric_kit.measures.remembered import Remembered
 from rubric_kit.measures.spelling.words import is_common
 from rubric_kit.measures.tree import SUBJECTS, Tree
 
@@ -33,7 +34,7 @@ NAME_TAGS = frozenset({"NNP", "NNPS"})
 EMPHASIS_TAGS = frozenset({"JJ", "RB", "UH", "NNP", "CD"})  # "a big big dog", "Run, run", "New York New York"
 OBJECTS = frozenset({"dobj", "pobj", "dative", "attr"})
 JOIN_TITLES = frozenset({"and", "of", "the", "in", "on", "or"})
-QUOTES = frozenset('"“')
+QUOTES = re.compile('["“]')
 JUST_BEFORE = 30  # characters in which the words before are looked for
 HEADING_WORDS = 6  # a whole paragraph this short without an end mark is a heading or the item of a list
 LEAST_NAME_LETTERS = 3
@@ -64,11 +65,13 @@ def capitals(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
     tags = parse.tree.tag_at if parse else {}
     names = _names(essay, tags)
     found = []
+    watched = {text for text in essay.uses if _LOOKS[text].listed or _LOOKS[text].owner in names}
+    quoted = {match.end() for match in QUOTES.finditer(essay.text)}
     for sentence in essay.sentences:
         for place, word in enumerate(sentence.words):
-            low, owner, small, listed = _first_look(word.text)
-            if not (listed or place == 0 or owner in names or essay.text[word.start - 1] in QUOTES):
+            if place and word.text not in watched and word.start not in quoted:
                 continue  # most words: nothing below has anything to say of these
+            low, _, small, _ = _LOOKS[word.text]
             if small:
                 why = _why_here(essay, sentence, place, low)
                 why = why or _why_name(essay, sentence.words, place, names, tags)
@@ -82,7 +85,7 @@ def capitals(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
 
 
 class _Look(NamedTuple):
-    """A word in small letters with plain apostrophes, without its 's; is it written small; is it on any list?"""
+    """A word in small letters with plain apostrophes, and without its 's; is it written small; may a list accuse it?"""
 
     low: str
     owner: str
@@ -90,16 +93,20 @@ class _Look(NamedTuple):
     listed: bool
 
 
-@lru_cache(maxsize=20_000)
 def _first_look(text: str) -> _Look:
     lists = _lists("proper_words")
     low = text.lower().replace("’", "'")
-    listed = low in lists["kin"] or low in lists["never_capital"] or low in lists["doubtful_months"] or low in PRONOUN_I
-    return _Look(low, low.removesuffix("'s"), text[0].islower(), listed or bool(_always_capital(low)))
+    small = text[0].islower()
+    needs = low in PRONOUN_I or low in lists["doubtful_months"] or bool(_always_capital(low))
+    listed = low in lists["kin"] or (needs if small else low in lists["never_capital"])
+    return _Look(low, low.removesuffix("'s"), small, listed)
+
+
+_LOOKS = Remembered(_first_look)
 
 
 def _plain(word: Word) -> str:
-    return _first_look(word.text).low
+    return _LOOKS[word.text].low
 
 
 def _why_here(essay: Essay, sentence: Sentence, place: int, low: str) -> str:
@@ -145,7 +152,7 @@ def _begins(essay: Essay, sentence: Sentence) -> bool:
 
 def _opens_speech(essay: Essay, sentence: Sentence, word: Word) -> bool:
     """As in "He said, "uh oh."": the first quotation mark of the sentence, after a comma, right before the word."""
-    if essay.text[word.start - 1 : word.start] not in QUOTES:
+    if not QUOTES.fullmatch(essay.text, max(0, word.start - 1), word.start):
         return False
     before = essay.text[sentence.start : word.start]
     if " as " in before:  # 'because, as she said, "it is late"'
@@ -171,12 +178,15 @@ def _is_date(essay: Essay, words: tuple[Word, ...], place: int) -> bool:
 
 def _names(essay: Essay, tags: dict[int, str]) -> frozenset[str]:
     """Names, in small letters: tagged so wherever they have a capital inside a sentence, and no everyday words."""
+    capitals = {
+        text for text in essay.uses if text[0].isupper() and not text.isupper() and len(text) >= LEAST_NAME_LETTERS
+    }
     with_capital: Counter[str] = Counter()
     as_name: Counter[str] = Counter()
     for sentence in essay.sentences:
         for word in sentence.words[1:]:
-            if word.text[0].isupper() and not word.text.isupper() and len(word.text) >= LEAST_NAME_LETTERS:
-                low = _plain(word).removesuffix("'s")
+            if word.text in capitals:
+                low = _LOOKS[word.text].owner
                 with_capital[low] += 1
                 as_name[low] += tags.get(word.start) in NAME_TAGS
     return frozenset(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from rapidfuzz.distance import OSA
 
 from rubric_kit.measures.found import Found
+from rubric_kit.measures.remembered import Remembered
 from rubric_kit.measures.spelling.capitals import Capitals
 from rubric_kit.measures.spelling.in_context import has_rules, meant_here
 from rubric_kit.measures.spelling.known import corrections, is_known, is_name, plain, well_known_names
@@ -58,10 +59,10 @@ def spelling(essay: Essay, parse: Parse | None = None) -> tuple[Found, ...]:
 
 def _misspelled(sentence: Sentence, capitals: Capitals, quoted: Quoted, paragraph: int) -> Iterator[Found]:
     words = sentence.words
-    plains = [plain(word.text) for word in words]
-    for place, (word, small) in enumerate(zip(words, plains, strict=True)):
-        if is_known(small) and not has_rules(small):
+    for place, word in enumerate(words):
+        if _PASSED[word.text]:
             continue
+        small = plain(word.text)
         before = words[place - 1].text if place else ""
         after = words[place + 1].text if place + 1 < len(words) else ""
         meant = meant_here(small, plain(before), plain(after))
@@ -70,7 +71,7 @@ def _misspelled(sentence: Sentence, capitals: Capitals, quoted: Quoted, paragrap
             yield Found(word.text, word.start, word.end, KIND, why, paragraph, (capitalised_as(word.text, meant),))
         elif not (
             is_known(small)
-            or ("thou" in plains and OF_THOU.search(small))
+            or (OF_THOU.search(small) and any(plain(other.text) == "thou" for other in words))
             or _may_be_name(word, small, capitals.opens(words, place), capitals)
         ):
             found = weighed(word.text, before, after)
@@ -78,6 +79,15 @@ def _misspelled(sentence: Sentence, capitals: Capitals, quoted: Quoted, paragrap
             if found and max(item.alone for item in found) >= _enough(word, small, found[0].word, capitals, quoted):
                 best = tuple(item.word for item in found[:MOST])
                 yield Found(word.text, word.start, word.end, KIND, _why(word.text, small, best[0]), paragraph, best)
+
+
+def _is_passed(word: str) -> bool:
+    """Is this right as it stands, whatever stands beside it? So most words are."""
+    small = plain(word)
+    return is_known(small) and not has_rules(small)
+
+
+_PASSED = Remembered(_is_passed)
 
 
 def _may_be_name(word: Word, small: str, opens: bool, capitals: Capitals) -> bool:

@@ -21,7 +21,6 @@ AFTER = ("like", "ish", "ness", "less", "wise", "proof", "er", "ers")
 SHORTEST_PART = 4  # letters; shorter parts of hyphenated words are prefixes, or of other languages (re-, -op, tete-a-)
 
 
-@lru_cache(maxsize=50_000)
 def plain(text: str) -> str:
     """A word in small letters with plain apostrophes and hyphens."""
     if text.isascii():
@@ -29,7 +28,7 @@ def plain(text: str) -> str:
     return HYPHENS.sub("-", text.translate(APOSTROPHES).lower())
 
 
-@lru_cache(maxsize=50_000)
+@lru_cache(maxsize=20_000)
 def is_known(word: str) -> bool:
     """Is ``word``, in plain small letters, right as it stands (hyphens and apostrophes included)?"""
     return word not in corrections() and (_listed(word) or _no_plain_word(word) or _made_of_words(word))
