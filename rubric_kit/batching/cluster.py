@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import logging
+import re
 import warnings
 from collections.abc import Iterator
+from concurrent.futures import Future
 from contextlib import contextmanager
 from importlib import import_module
 from itertools import islice
+from threading import Thread
 from typing import Any
 
 from rubric_kit.batching.job import Job
@@ -16,7 +19,8 @@ from rubric_kit.batching.rows import BatchError, Chunk
 from rubric_kit.errors import RubricKitError
 
 AHEAD = 2  # chunks for each thread of a worker: one at work, one waiting, so that none stands idle
-ANSWER = 20  # seconds for the scheduler to answer, and for a first worker to be there
+ANSWER = 10  # seconds for the scheduler to answer, and for a first worker to be there
+ADDRESS = re.compile(r"(?:tcp|tls|wss?|ucx)://\S+:\d+/?")
 INSTALL = "A cluster needs the library distributed. Run: pip install 'rubric-kit[cluster]'"
 RESUME = "What is done is kept: run the same command again to go on"
 
@@ -68,8 +72,24 @@ def _lines(future: Any, chunk: Chunk, job: Job, distributed: Any) -> bytes:
     return lines
 
 
+def _client(address: str, distributed: Any) -> Any:
+    """In a thread, since the library waits for ever for what takes a connection but is no scheduler."""
+    answered: Future[Any] = Future()
+
+    def connect() -> None:
+        try:
+            answered.set_result(distributed.Client(address, timeout=ANSWER, set_as_default=False))
+        except BaseException as error:  # all of them go to the thread that waits
+            answered.set_exception(error)
+
+    Thread(target=connect, daemon=True).start()
+    return answered.result(2 * ANSWER)
+
+
 @contextmanager
 def _connected(address: str) -> Iterator[tuple[Any, Any]]:
+    if not ADDRESS.fullmatch(address):
+        raise BatchError(f"{address!r} is no address of a cluster. Write it as tcp://host:8786 or tls://host:8786.")
     try:
         distributed: Any = import_module("distributed")
     except ImportError as error:
@@ -77,20 +97,27 @@ def _connected(address: str) -> Iterator[tuple[Any, Any]]:
     logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what goes wrong is told by us
     warnings.filterwarnings("ignore", module="distributed")
     try:
-        client = distributed.Client(address, timeout=ANSWER, set_as_default=False)
+        client = _client(address, distributed)
     except (OSError, ValueError, TypeError, RuntimeError) as error:
-        raise BatchError(
-            f"{address}: no cluster answers there ({error}). Check the address of its scheduler."
-        ) from error
+        what = f"no cluster answers there ({_in_words(error)})"
+        raise BatchError(f"{address}: {what}. Check the address of its scheduler.") from error
     try:
-        client.wait_for_workers(1, timeout=ANSWER)
+        _wait_for_a_worker(client, address)
         yield client, distributed
-    except TimeoutError as error:
-        raise BatchError(f"{address}: the cluster has no workers. Start some: dask worker {address}") from error
     except (RubricKitError, KeyboardInterrupt, GeneratorExit):
         raise
     except Exception as error:  # of a connection that breaks, its library raises almost anything
-        what = ": ".join([type(error).__name__, *str(error).splitlines()[:1]])
-        raise BatchError(f"{address}: the cluster failed ({what}). {RESUME}.") from error
+        raise BatchError(f"{address}: the cluster failed ({_in_words(error)}). {RESUME}.") from error
     finally:
         client.close(timeout=ANSWER)
+
+
+def _wait_for_a_worker(client: Any, address: str) -> None:
+    try:
+        client.wait_for_workers(1, timeout=ANSWER)
+    except TimeoutError as error:
+        raise BatchError(f"{address}: the cluster has no workers. Start some: dask worker {address}") from error
+
+
+def _in_words(error: Exception) -> str:
+    return ": ".join([type(error).__name__, *str(error).splitlines()[:1]])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import socket
 import ssl
 import subprocess
 from collections.abc import Iterator
@@ -111,12 +112,29 @@ def test_workers_with_other_versions_are_refused(local: Any, tmp_path: Path, mon
 VERSIONS = job.versions()
 
 
-@pytest.mark.parametrize("address", ["tcp://127.0.0.1:1", "nonsense", "nonsense://x:1", "tls://127.0.0.1:1", ""])
+@pytest.mark.parametrize("address", ["", "nonsense", "nonsense://x:1", "tcp://x", "inproc://1/2/3"])
+def test_what_is_no_address_is_told(tmp_path: Path, address: str) -> None:
+    with pytest.raises(BatchError, match=r"is no address of a cluster"):
+        rk.batch(write_csv(tmp_path / "in.csv", [(1, essay(1))]), tmp_path / "out.csv", cluster=address)
+    assert sorted(place.name for place in tmp_path.iterdir()) == ["in.csv"]
+
+
+@pytest.mark.parametrize("address", ["tcp://127.0.0.1:1", "tls://127.0.0.1:1"])
 def test_an_address_where_no_cluster_is_is_told(tmp_path: Path, address: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(cluster, "ANSWER", 1)
     with pytest.raises(BatchError, match="no cluster answers there"):
         rk.batch(write_csv(tmp_path / "in.csv", [(1, essay(1))]), tmp_path / "out.csv", cluster=address)
     assert sorted(place.name for place in tmp_path.iterdir()) == ["in.csv"]
+
+
+@pytest.mark.slow
+def test_something_that_is_no_scheduler_but_takes_a_connection_is_told(tmp_path: Path) -> None:
+    source = write_csv(tmp_path / "in.csv", [(1, essay(1))])
+    with socket.create_server(("127.0.0.1", 0)) as deaf:
+        address = f"tcp://127.0.0.1:{deaf.getsockname()[1]}"
+        code, said = finished(source, "--out", tmp_path / "out.csv", "--cluster", address)
+    assert code == 1
+    assert said == f"{address}: no cluster answers there (TimeoutError). Check the address of its scheduler.\n"
 
 
 def test_a_cluster_without_workers_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
