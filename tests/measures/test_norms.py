@@ -71,3 +71,32 @@ def test_hunts_three_averages_are_one_product() -> None:
     for grade in (4, 8, 12):
         product = by_grade["clauses_per_t_unit"][grade] * by_grade["words_per_clause"][grade]
         assert product == pytest.approx(by_grade["words_per_t_unit"][grade], abs=0.2)
+
+
+def test_the_words_for_a_parent_are_whole() -> None:
+    placement = place("words_per_t_unit", made(*[(11, 1), (12, 2)] * 20), grade=8)
+    assert placement.words == (
+        "11.5 words for each main clause and all it carries, give or take 0.2. "
+        f"Published averages like that come from grade 8. For grade 8 they are {averages('words_per_t_unit', 8, 1)}. "
+        "Kinds of writing differ, and so do children of one grade: this says where, not how good."
+    )
+    placement = place("clauses_per_t_unit", made(*[(20, 9), (20, 8)] * 5), grade=3)
+    assert placement.words.startswith("8.50 clauses for each main clause, itself too, give or take 0.33. ")
+    placement = place("words_per_clause", made(*[(3, 1), (4, 1)] * 5))
+    assert placement.words.startswith("3.5 words for each clause, give or take 0.3. Published averages like that come")
+
+
+def averages(measure: str, grade: int, digits: int) -> str:
+    return ", ".join(f"{n.value:.{digits}f} ({n.source})" for n in norms(measure) if n.grade == grade)
+
+
+def test_an_interval_wider_than_all_norms_is_open_on_both_sides() -> None:
+    placement = place("words_per_t_unit", made((1, 1), (40, 1), (2, 1), (3, 1), (30, 1)))
+    assert (placement.low_grade, placement.high_grade) == (None, None)
+    assert placement.nearest == norms("words_per_t_unit")
+    assert "and it may be lower or higher than any of them" in placement.words
+
+
+def test_the_margin_is_1_96_standard_errors() -> None:
+    """Of 10, 12, 10, 12, 10, 12: spread 1.2, so its error is the root of 0.2."""
+    assert place("words_per_t_unit", made(*[(10, 1), (12, 1)] * 3)).margin == pytest.approx(1.96 * 0.2**0.5)

@@ -1,4 +1,4 @@
-"""What a reader is shown of the demo year, kept in kept/ so that no change to it goes unnoticed.
+"""What a reader is shown of the demo year, and slips of other essays, kept in kept/ so that no change goes unnoticed.
 
     python tests/scoring/keep_sheets.py     # after a change that was meant: writes kept/ anew; look at the difference
 
@@ -13,9 +13,11 @@ from dataclasses import fields
 from pathlib import Path
 
 from rubric_kit.measures.found import Found
+from rubric_kit.measures.mechanics import mechanics
+from rubric_kit.measures.parse import parse
 from rubric_kit.measures.school_grade import consensus
 from rubric_kit.measures.structure.parts import Structure
-from rubric_kit.reading import read
+from rubric_kit.reading import read, read_text
 from rubric_kit.scoring.feedback import feedback
 from rubric_kit.scoring.revision import Revision, compare
 from rubric_kit.scoring.revision_feedback import revision_feedback
@@ -23,6 +25,8 @@ from rubric_kit.scoring.score import score
 from rubric_kit.scoring.sheet import ScoreSheet
 
 SAMPLES = Path(__file__).parents[2] / "sample_essays"
+TUNE = sorted((Path(__file__).parents[1] / "labelled" / "tune").glob("*.toml"))
+EVERY = 8  # one labelled essay in so many
 KEPT = Path(__file__).parent / "kept"
 SHOWN = 60  # characters of a found span: its place tells the rest
 DIGITS = 5  # of a measure's value that count
@@ -59,6 +63,17 @@ def revisions_text(sheets: Mapping[str, ScoreSheet]) -> str:
     return "\n".join(
         line for one, other in pairs for line in (f"# {other}", *_revision(compare(sheets[one], sheets[other])), "")
     )
+
+
+def slips_text() -> str:
+    """Every slip found in some of the essays labelled for tuning; many have more of them than the demo year."""
+    lines = []
+    for path in TUNE[::EVERY]:
+        row = tomllib.loads(path.read_text("utf-8"))
+        essay = read_text(row["text"], path.stem)
+        found = mechanics(essay, parse(essay))
+        lines += [f"# {path.stem}", *(line for f in fields(found) for line in _found(f.name, getattr(found, f.name)))]
+    return "\n".join(lines) + "\n"
 
 
 def _value(value: float | None) -> str:
@@ -126,6 +141,7 @@ def main() -> None:
     KEPT.mkdir(exist_ok=True)
     (KEPT / "measures.tsv").write_text(measures_text(sheets), "utf-8")
     (KEPT / "sheets.txt").write_text(sheets_text(sheets), "utf-8")
+    (KEPT / "slips.txt").write_text(slips_text(), "utf-8")
     (KEPT / "revisions.txt").write_text(revisions_text(sheets), "utf-8")
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from keep_sheets import KEPT, all_sheets, measures_text, revisions_text, sheets_text
+from keep_sheets import KEPT, all_sheets, measures_text, revisions_text, sheets_text, slips_text
 
 from rubric_kit.scoring.sheet import ScoreSheet
 
@@ -42,3 +42,7 @@ def test_levels_reasons_places_and_feedback_are_those_that_were_kept(sheets: dic
 
 def test_what_is_said_of_second_drafts_is_what_was_kept(sheets: dict[str, ScoreSheet]) -> None:
     assert revisions_text(sheets).splitlines() == kept("revisions.txt").splitlines()
+
+
+def test_the_slips_found_in_labelled_essays_are_those_that_were_kept() -> None:
+    assert slips_text().splitlines() == kept("slips.txt").splitlines()
