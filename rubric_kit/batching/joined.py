@@ -64,17 +64,24 @@ def _parquet_results(path: Path, columns: Sequence[Column]) -> Iterator[Write]:
     kinds = {TEXT: arrow.string(), WHOLE: arrow.int64(), NUMBER: arrow.float64()}
     schema = arrow.schema([(column.name, kinds[column.kind]) for column in columns])
     waiting: list[Any] = []
+    held = 0
 
     def write(rows: Sequence[Sequence[Value]]) -> None:
-        cells = zip(*rows, strict=True) if rows else [()] * len(columns)
-        arrays = [arrow.array(values, field.type) for values, field in zip(cells, schema, strict=True)]
-        waiting.append(arrow.record_batch(arrays, schema=schema))
-        if sum(batch.num_rows for batch in waiting) >= AT_ONCE:
+        nonlocal held
+        if rows:
+            arrays = [
+                arrow.array(cells, field.type) for cells, field in zip(zip(*rows, strict=True), schema, strict=True)
+            ]
+            waiting.append(arrow.record_batch(arrays, schema=schema))
+            held += len(rows)
+        if held >= AT_ONCE:
             flush()
 
     def flush() -> None:
+        nonlocal held
         file.write_table(arrow.Table.from_batches(waiting, schema))
         waiting.clear()
+        held = 0
 
     with arrow.parquet.ParquetWriter(path, schema) as file:
         yield write
