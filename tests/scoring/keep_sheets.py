@@ -16,9 +16,11 @@ from rubric_kit.measures.found import Found
 from rubric_kit.measures.mechanics import mechanics
 from rubric_kit.measures.parse import parse
 from rubric_kit.measures.school_grade import consensus
+from rubric_kit.measures.signs import signs
 from rubric_kit.measures.structure.parts import Structure
 from rubric_kit.reading import read, read_text
 from rubric_kit.scoring.feedback import feedback
+from rubric_kit.scoring.readers import TRAITS, readers_view
 from rubric_kit.scoring.revision import Revision, compare
 from rubric_kit.scoring.revision_feedback import revision_feedback
 from rubric_kit.scoring.score import score
@@ -26,6 +28,7 @@ from rubric_kit.scoring.sheet import ScoreSheet
 
 SAMPLES = Path(__file__).parents[2] / "sample_essays"
 TUNE = sorted((Path(__file__).parents[1] / "labelled" / "tune").glob("*.toml"))
+FEW = 6  # one essay in so many: it is parsed anew
 EVERY = 8  # one labelled essay in so many
 KEPT = Path(__file__).parent / "kept"
 SHOWN = 60  # characters of a found span: its place tells the rest
@@ -48,6 +51,19 @@ def measures_text(sheets: Mapping[str, ScoreSheet]) -> str:
     for name in names:
         values = (sheet.measures[name].value for sheet in sheets.values())
         lines.append("\t".join([name, *map(_value, values)]))
+    return "\n".join(lines) + "\n"
+
+
+def readers_text(sheets: Mapping[str, ScoreSheet]) -> str:
+    """The same of what only the readers' view measures, and its estimates, for some of the essays."""
+    some = dict(list(sheets.items())[::FEW])
+    columns = []
+    for sheet in some.values():
+        view = readers_view(sheet.measures)
+        found = {name: result.value for name, result in signs(sheet.measures).items()}
+        columns.append(found | {trait: view[trait].value for trait in TRAITS})
+    lines = ["\t".join(["measure", *(name.rsplit(".", 1)[0] for name in some)])]
+    lines += ["\t".join([name, *(_value(column[name]) for column in columns)]) for name in columns[0]]
     return "\n".join(lines) + "\n"
 
 
@@ -141,6 +157,7 @@ def main() -> None:
     KEPT.mkdir(exist_ok=True)
     (KEPT / "measures.tsv").write_text(measures_text(sheets), "utf-8")
     (KEPT / "sheets.txt").write_text(sheets_text(sheets), "utf-8")
+    (KEPT / "readers.tsv").write_text(readers_text(sheets), "utf-8")
     (KEPT / "slips.txt").write_text(slips_text(), "utf-8")
     (KEPT / "revisions.txt").write_text(revisions_text(sheets), "utf-8")
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from keep_sheets import KEPT, all_sheets, measures_text, revisions_text, sheets_text, slips_text
+from keep_sheets import KEPT, all_sheets, measures_text, readers_text, revisions_text, sheets_text, slips_text
 
 from rubric_kit.scoring.sheet import ScoreSheet
 
@@ -24,16 +24,22 @@ def kept(name: str) -> str:
     return (KEPT / name).read_text("utf-8")
 
 
-def test_the_measures_are_those_that_were_kept(sheets: dict[str, ScoreSheet]) -> None:
-    was, now = (
-        [line.split("\t") for line in text.splitlines()] for text in (kept("measures.tsv"), measures_text(sheets))
-    )
+def are_close(name: str, text: str) -> None:
+    was, now = ([line.split("\t") for line in table.splitlines()] for table in (kept(name), text))
     assert now[0] == was[0]
     assert [row[0] for row in now] == [row[0] for row in was]
     for before, after in zip(was[1:], now[1:], strict=True):
         for essay, old, new in zip(was[0][1:], before[1:], after[1:], strict=True):
             same = old == new or (old and new and float(new) == pytest.approx(float(old), rel=CLOSE, abs=CLOSE))
             assert same, f"{before[0]} of {essay} was {old or 'not said'} and is {new or 'not said'}"
+
+
+def test_the_measures_are_those_that_were_kept(sheets: dict[str, ScoreSheet]) -> None:
+    are_close("measures.tsv", measures_text(sheets))
+
+
+def test_the_readers_view_is_the_one_that_was_kept(sheets: dict[str, ScoreSheet]) -> None:
+    are_close("readers.tsv", readers_text(sheets))
 
 
 def test_levels_reasons_places_and_feedback_are_those_that_were_kept(sheets: dict[str, ScoreSheet]) -> None:

@@ -79,3 +79,18 @@ def test_the_parent_is_told_what_became_of_the_sentences_the_levels_and_the_step
     assert f"{found.counts['added']} new sentences" in changed
     assert f"from {first.percent:g} to {second.percent:g} out of 100" in levels
     assert all(step.name in steps for step in found.steps)
+
+
+def test_sentences_are_told_as_one_none_or_many_in_whole_lines() -> None:
+    first = "Dogs are loyal and kind to me. My dog waits at the gate all day. Cats sleep all day long."
+    one, other = (rk.score(rk.read_text(t), grade=5) for t in (first, first.replace("Cats sleep", "Our cats sleep")))
+    changed, _, _ = revision_feedback(rk.compare(one, other)).parent
+    assert changed == (
+        "Of the first draft's 3 sentences: 2 kept and 1 rewritten. The second draft has no new sentences."
+    )
+    alone = rk.score(rk.read_text("Dogs are loyal and kind to me."), grade=5)
+    changed, levels, _ = revision_feedback(rk.compare(alone, one)).parent
+    assert changed == "Of the first draft's 1 sentence: 1 kept. The second draft has 2 new sentences."
+    assert levels.endswith("out of 100, as proposed.")
+    _, levels, _ = revision_feedback(rk.compare(one, one)).parent
+    assert levels == f"No proposed level changed. All in all still {one.percent:g} out of 100, as proposed."

@@ -5,7 +5,7 @@ import random
 import pytest
 
 from rubric_kit.scoring.score import READER_SPREAD
-from rubric_kit.scoring.standards import BETWEEN_CRITERIA, BETWEEN_READERS, FEWEST, learn
+from rubric_kit.scoring.standards import BETWEEN_CRITERIA, BETWEEN_READERS, FEWEST, Standards, learn
 
 KEYS = ("focus", "organization", "evidence", "sentences", "conventions")
 READERS, LATER = 400, 12
@@ -80,3 +80,29 @@ def test_where_readers_lie_apart_learning_helps_and_where_they_do_not_next_to_no
         assert learned < plain
     plain, learned = simulate(0, pieces)
     assert learned < plain * 1.05
+
+
+def test_what_was_learned_is_told_by_criterion_above_below_or_about():
+    standards = Standards(8, {"focus": 0.3, "evidence": -0.25, "luck": 0.14})
+    assert standards.words({"focus": "Focus", "evidence": "Evidence"}) == (
+        "Focus: your levels are about 0.3 above those proposed.",
+        "Evidence: your levels are about 0.2 below those proposed.",
+        "luck: your levels are about those proposed.",
+    )
+    assert Standards(3, {}).words({}) == ("Your standards are not known yet: 5 more marked pieces.",)
+
+
+def test_a_level_is_rounded_half_up_from_the_score_with_what_was_learned():
+    standards = Standards(8, {"focus": 0.3})
+    assert [standards.level("focus", score) for score in (1.1, 1.19, 1.2, 2.2)] == [1, 1, 2, 3]
+    assert standards.level("evidence", 2.5) == 3
+
+
+def test_what_is_learned_is_the_mean_drawn_toward_nothing():
+    """Each of 10 pieces a level lower: the general part keeps 10 of 10 + (spread / 0.3) squared; what it leaves over,
+    the criterion keeps by 0.2."""
+    general = -10 / (10 + (READER_SPREAD / 0.3) ** 2)
+    own = (-1 - general) * 10 / (10 + (READER_SPREAD / 0.2) ** 2)
+    standards = learn([{"focus": (2, 3.0)}] * 10)
+    assert standards.offsets["focus"] == pytest.approx(general + own)
+    assert standards.pieces == 10
