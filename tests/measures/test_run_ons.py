@@ -37,6 +37,9 @@ He said it would make them stop, that was dumb because nobody knew.
 They can feel the earths magnetic field, its like having a compass.
 When the water gets hot they turn white, this is called bleaching.
 Amy was polite, she said thank you and she helped at the fair.
+We ate our lunch, then the dog ran home.
+We ate our lunch, then the whole family went home.
+We ate lunch, then he slept, then she read.
 """.strip().splitlines()
 
 JOINED = """
@@ -106,6 +109,19 @@ He beleived it was real.
 He crossed the river and at the fort it was very cold.
 Next time it makes me want to quit I am going to remember him.
 He says that when it rains, it is cold.
+He says that if it rains, he will stay.
+The best part is they they give us a treat.
+The letters L. L. stand for a name.
+The tears rusted his mouth shut.
+By the time he came we had left.
+Next time it hurts I am going to stop.
+We can play after there breaks.
+I remember the day my sister came home.
+If I was rich, then I would buy a boat, then I would sail.
+He told me he came home.
+I am glad you came.
+You like it, don't you?
+I know what he did.
 """.strip().splitlines()
 
 FRAGMENTS = """
