@@ -14,6 +14,7 @@ from rubric_kit.measures.catalogue import Measure, by_name
 from rubric_kit.measures.diversity import HDD_SAMPLE, MATTR_WINDOW, hdd, mattr, mtld, type_token_ratio
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.frequency import ZIPF_OF_THE_RAREST, zipf
+from rubric_kit.measures.neighbours import neighbours
 from rubric_kit.measures.parse import Parse
 from rubric_kit.measures.tree import Tree
 from rubric_kit.reading import Essay, Word
@@ -45,6 +46,7 @@ class VocabularyCounts:
     abstract     nouns that name an idea, quality or act, told by their ending
     repeated     content words that stand again within 20 words
     long         lemmas of the judged words of 7 letters or more
+    strains      of each pair of neighbouring words: how many powers of ten rarer than chance, 0 where it is not
     """
 
     tokens: tuple[str, ...]
@@ -56,6 +58,7 @@ class VocabularyCounts:
     abstract: tuple[Word, ...]
     repeated: tuple[Word, ...]
     long: frozenset[str]
+    strains: tuple[float, ...]
 
     @property
     def words(self) -> int:
@@ -72,6 +75,10 @@ class VocabularyCounts:
     @property
     def known_words(self) -> int:
         return len(self.commonness)
+
+    @property
+    def pairs(self) -> int:
+        return len(self.strains)
 
     @property
     def repeats(self) -> int:
@@ -108,6 +115,7 @@ def vocabulary_counts(essay: Essay, parse: Parse, misspelled: Iterable[Found] = 
         long=frozenset(
             tree.lemmas[token].lower() for word, token in content if word.start not in wrong and len(word.text) >= LONG
         ),
+        strains=tuple(pair.strain for pair in neighbours(essay, wrong)),
     )
 
 
@@ -277,6 +285,15 @@ VOCABULARY: dict[str, Measure[VocabularyCounts]] = by_name(
             "own; plain counts over the parse",
             at_least={"content_words": 1},
             wants={"content_words": STEADY_CONTENT_WORDS},
+        ),
+        Measure(
+            "strain_per_100_pairs",
+            lambda counts: 100 * sum(counts.strains) / counts.pairs,
+            "100 x sum of log10 (share by chance / share in print), where above 0 / pairs of neighbouring words",
+            "per 100 pairs",
+            "after Church & Hanks 1990, Computational Linguistics 16(1); shares, Michel et al. 2011",
+            at_least={"pairs": 1},
+            wants={"pairs": STEADY_WORDS},
         ),
     ]
 )
