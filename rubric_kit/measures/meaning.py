@@ -60,7 +60,7 @@ def _rows() -> dict[str, str]:
     return dict(line.split("\t", 1) for line in lines if line[0] != "#")
 
 
-@cache
+@lru_cache(maxsize=20_000)
 def rarity(lemma: str) -> float:
     """How much a word says: 7.5 minus its Zipf value (Speer 2022, wordfreq), at least 0."""
     return max(0.0, RARE - (zipf(lemma) or UNSEEN))
@@ -84,6 +84,8 @@ def reach(words: Terms) -> dict[str, float]:
 
 def shared(words: Terms, reached: Mapping[str, float]) -> float:
     """The share (0 to 1) of the terms' weight that is met in what another text reaches; 0 for no terms."""
+    if reached.keys().isdisjoint(words):
+        return 0.0  # as often as not
     total = sum(words.values())
     met = sum([weight * reached[lemma] for lemma, weight in words.items() if lemma in reached])
     return met / total if total else 0.0

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from rubric_kit.measures.mechanics.context import around, features, tagged
 from rubric_kit.measures.mechanics.places import Places
 from rubric_kit.measures.mechanics.word_slips import pattern_of, word_slips
+from rubric_kit.measures.remembered import Remembered
 
 if TYPE_CHECKING:
     from rubric_kit.measures.found import Found
@@ -92,23 +93,32 @@ def confused_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
         row = tagged(parse.tree, range(span.start, span.end))
         for word in sentence.words:
-            low = word.text.lower().replace("’", "'")
-            if low in _sets_of() and word.start not in taken and pattern_of(essay, sentence, word) != low:
+            low = _CONFUSED[word.text]
+            if low and word.start not in taken and pattern_of(essay, sentence, word) != low:
                 item = _judge(places, row, word, low)
                 if item:
                     found.append(item)
     return tuple(sorted(found, key=lambda item: item.start))
 
 
+def _confused(word: str) -> str:
+    """The word in small letters if it is in any set, else ""."""
+    low = word.lower().replace("’", "'")
+    return low if low in _sets_of() else ""
+
+
+_CONFUSED = Remembered(_confused)
+
+
 def _judge(places: Places, row: Tagged, word: Word, low: str) -> Found | None:
     """The claim about one word, if its neighbours are against it in any of its sets."""
-    seen = list(features(*around(row, word.start, word.end)))
+    seen = ["bias", *features(*around(row, word.start, word.end))]
     best: tuple[float, str, str] | None = None
     for name, written in _sets_of()[low]:
         weights = _weights(name)
         scores = dict.fromkeys(confusion_sets()[name], 0.0)
-        for feature in ("bias", *seen):
-            for candidate, weight in weights.of.get(feature, ()):
+        for listed in filter(None, map(weights.of.get, seen)):
+            for candidate, weight in listed:
                 scores[candidate] += weight
         for better, score in scores.items():
             beyond = score - scores[written] - weights.threshold.get((written, better), float("inf"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ LEAST_BECAUSE = 5  # letters
 SLIPS_IN_TAKER = 1  # letters or two changed about: "beleived", "relized"
 LEAST_TAKER = 5  # letters; shorter words are too near to others
 ENDINGS = ("", "s", "d", "ed")
+REMEMBERED = 10_000  # words
 ALIKE = 3  # tokens from "and" to the verb that a row of like clauses repeats: "and the badger has"
 
 
@@ -31,7 +32,7 @@ def sentence_words(name: str) -> frozenset[str]:
     return frozenset(lists[name].split())
 
 
-@cache
+@lru_cache(maxsize=REMEMBERED)
 def joins_clauses(word: str) -> bool:
     """A conjunction, a relative or a question word, or a misspelled one; ``word`` in small letters."""
     if word in sentence_words("joiners"):
@@ -44,7 +45,7 @@ def joins_clauses(word: str) -> bool:
     )
 
 
-@cache
+@lru_cache(maxsize=REMEMBERED)
 def takes_clause(word: str, lemma: str) -> bool:
     """A clause without "that" may follow as its object ("I think it works"); also when the word is misspelled."""
     takers = clause_words("complement_takers")

@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import FINITE_TAGS
+from rubric_kit.measures.remembered import Remembered
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,6 +31,9 @@ DETERMINERS = frozenset({"my", "your", "his", "her", "our", "their", "the", "a",
 NO_OWNERS = frozenset({"It", "Her", "Your", "Our", "Their", "A", "I"})  # with an s they own things without apostrophe
 NOUN_TAGS = frozenset({"NN", "NNS"})
 WINDOW = 40  # characters before and after a word that a pattern may look at
+
+
+_LOW = Remembered(lambda word: word.lower().replace("’", "'"))
 
 
 @cache
@@ -63,7 +67,10 @@ def word_slips(essay: Essay, parse: Parse, places: Places) -> Iterator[Found]:
     inside = (word.text for sentence in essay.sentences for word in sentence.words[1:])
     names = {text.removesuffix("'s").removesuffix("’s") for text in inside if text[0].isupper()} - NO_OWNERS
     for sentence in essay.sentences:
+        following = [*(_LOW[word.text] for word in sentence.words[1:]), ""]
         for place, word in enumerate(sentence.words):
+            if not _IN_SLIPS[word.text] and following[place] != "of":
+                continue
             after = sentence.words[place + 1 : place + 3]
             close = bool(after) and essay.text[word.end : after[0].start].isspace()
             item = _in_two_words(places, word, after) if close else None
@@ -72,6 +79,20 @@ def word_slips(essay: Essay, parse: Parse, places: Places) -> Iterator[Found]:
             )
             if item:
                 yield item
+
+
+def _is_in_slips(word: str) -> bool:
+    """Could this begin one of the slips below, "of" behind it aside? Most words could not."""
+    low = _LOW[word]
+    return low[-1] == "s" or low in {"cant", "wont", "in"} or low in _patterns() or low in _first_halves()
+
+
+@cache
+def _first_halves() -> frozenset[str]:
+    return frozenset(first for first, _ in _split_words())
+
+
+_IN_SLIPS = Remembered(_is_in_slips)
 
 
 def _in_two_words(places: Places, word: Word, after: tuple[Word, ...]) -> Found | None:
@@ -166,4 +187,4 @@ def _like(word: str, model: str) -> str:
 
 
 def _plain(word: Word) -> str:
-    return word.text.lower().replace("’", "'")
+    return _LOW[word.text]

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from operator import mul
 from typing import Any
 
 
@@ -21,7 +22,7 @@ class Weights:
 
     def chance(self, features: Mapping[str, float]) -> float:
         """How likely (0 to 1) a sentence with these features is the part; features without a weight do not count."""
-        total = self.intercept + sum(w * features[name] for name, w in self.weight.items())
+        total = self.intercept + sum(map(mul, self.weight.values(), map(features.__getitem__, self.weight)))
         return 1 / (1 + math.exp(-total))
 
 
