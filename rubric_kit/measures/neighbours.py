@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from itertools import pairwise
+from functools import lru_cache
 from typing import NamedTuple
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.frequency import zipf_of_words
-from rubric_kit.measures.spelling.beside import beside
+from rubric_kit.measures.spelling.beside import ONE, REMEMBERED, UNLISTED, beside
 from rubric_kit.reading import Essay, Paragraph, Word
 
 ODD = 1.5  # powers of ten rarer than chance; how often such a pair is a slip: data/trust.toml
@@ -41,14 +41,25 @@ def odd_pairs(essay: Essay, misspelled: Collection[int] = ()) -> tuple[Found, ..
 
 def _in_paragraph(essay: Essay, paragraph: Paragraph, misspelled: Collection[int]) -> Iterator[Neighbours]:
     for sentence in paragraph.sentences:
-        judged = [_can_be_judged(word, place, misspelled) for place, word in enumerate(sentence.words)]
-        for place, (first, second) in enumerate(pairwise(sentence.words)):
-            if judged[place] and judged[place + 1] and essay.text[first.end : second.start].isspace():
-                yield Neighbours(first, second, max(0.0, -beside(first.text.lower(), second.text.lower())))
+        before, plain_before = None, ""
+        for word in sentence.words:
+            plain = "" if word.start in misspelled else _plain(word.text, before is None)
+            if before and plain and plain_before and essay.text[before.end : word.start].isspace():
+                yield Neighbours(before, word, _strain(plain_before, plain))
+            before, plain_before = word, plain
 
 
-def _can_be_judged(word: Word, place: int, misspelled: Collection[int]) -> bool:
-    """Names, contractions and rare words cannot: the counts say too little of what stands beside them."""
-    plain = place == 0 or word.text.islower() or word.text == "I"
-    common = word.text.isalpha() and word.text.lower() in zipf_of_words()
-    return plain and common and word.start not in misspelled
+@lru_cache(maxsize=REMEMBERED)
+def _plain(text: str, starts: bool) -> str:
+    """A word in small letters; "" for one that cannot be judged, since the counts say too little of what stands beside
+    it: a name, a contraction, a rare word.
+    """
+    small = text.lower()
+    return small if text.isalpha() and (starts or text in {small, "I"}) and small in zipf_of_words() else ""
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _strain(first: str, second: str) -> float:
+    by_chance = zipf_of_words()[first] + zipf_of_words()[second] - 2 * ONE
+    # Of two words as rare as that a listed pair is commoner than chance, and an unlisted one says nothing.
+    return 0.0 if by_chance <= UNLISTED else max(0.0, -beside(first, second))
