@@ -83,7 +83,7 @@ def load_others(root: Path) -> None:
 
 
 def run(root: Path, file: str, code: str, tests: Sequence[str], timeout: float, report: Path) -> str:
-    """What failed with the file's code changed: a test, "timeout", "" for nothing, or "?" and pytest's own number."""
+    """What failed with the file's code changed: a test, "timeout", how else it ended, or "" for nothing."""
     report.unlink(missing_ok=True)
 
     def child() -> int:
@@ -93,11 +93,11 @@ def run(root: Path, file: str, code: str, tests: Sequence[str], timeout: float, 
         return int(pytest.main([*options, *files], plugins=[_Chosen(tests, report)]))
 
     ended = _forked(child, timeout)
-    if ended is None:
-        return "timeout"
     if report.exists():
         return report.read_text("utf-8")
-    return "" if ended in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED) else f"? {ended}"
+    if ended in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED):
+        return ""
+    return "timeout" if ended is None else f"pytest ended with {ended}"  # 4: what all tests of a folder share is broken
 
 
 def _replace(path: Path, code: str) -> None:

@@ -37,6 +37,7 @@ FIRST, FILES = 30, 5  # tests to begin with, of so many files at most: nearly al
 SECONDS = 8.0  # of tests, as recorded: so many to begin with, and so many of the others
 PAGES = "tests/docs/test_pages.py"  # come first for what is outside functions: formulas, units, sources
 NET = "tests/scoring/test_kept_sheets.py"  # comes before the others, and is not counted
+CONTROL = 1800.0  # seconds for all tests that caught a mutant, without one
 PATIENCE = 5  # times as long, and 60 seconds more, before a mutant that goes round for ever is stopped: it is caught
 TESTS = [
     f"tests/{name}"
@@ -88,7 +89,8 @@ def try_sample(folder: Path, seed: int, jobs: int) -> None:
         if results.exists()
         else set()
     )
-    waiting = [m for package in SAMPLE for m in sample(package, seed)[0] if m.key not in done]
+    drawn = [m for package in SAMPLE for m in sample(package, seed)[0]]
+    waiting = [m for m in drawn if m.key not in done]
     Random(seed).shuffle(waiting)
     covering = Covering(ROOT, folder / "coverage", folder / "tests.json")
     meeting = [(mutant, *_tests(mutant, covering)) for mutant in waiting]
@@ -107,6 +109,16 @@ def try_sample(folder: Path, seed: int, jobs: int) -> None:
         workers.append(pid)
     for pid in workers:
         os.waitpid(pid, 0)
+    print(
+        _control(results, drawn[0], folder / "failed.control") or "every test that caught a mutant passes without one"
+    )
+
+
+def _control(results: Path, any_mutant: Mutant, report: Path) -> str:
+    """The first test that caught a mutant and fails without one as well, so that it tells nothing."""
+    caught = {json.loads(line)["caught"] for line in results.read_text("utf-8").splitlines()}
+    tests = sorted(name for name in caught if name.startswith("tests/"))
+    return run(ROOT, any_mutant.file, (ROOT / any_mutant.file).read_text("utf-8"), tests, CONTROL, report)
 
 
 def _tests(mutant: Mutant, covering: Covering) -> tuple[list[str], list[str]]:
