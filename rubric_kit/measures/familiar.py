@@ -32,6 +32,8 @@ def is_familiar(word: str, words: frozenset[str]) -> bool:
         return True
     if "-" in word:
         return all(is_familiar(part, words) for part in word.split("-") if part)
+    if not word.endswith(ENDINGS):
+        return False
     return any(stem in words for ending in ENDINGS if word.endswith(ending) for stem in _stems(word, ending))
 
 

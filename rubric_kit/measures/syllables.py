@@ -39,7 +39,8 @@ def syllables(word: str) -> int:
 
 def count_syllables(word: str, pronounced: Pronounced) -> int:
     """As ``syllables``, with a dictionary of one's own (a word in lower case to its pronunciations in phones)."""
-    plain = unicodedata.normalize("NFKC", word).translate(APOSTROPHES)
+    plain = word if word.isascii() else unicodedata.normalize("NFKC", word)
+    plain = plain.translate(APOSTROPHES)
     return sum(_of_one_part(part, pronounced) for part in read_aloud(plain))
 
 
@@ -69,7 +70,7 @@ def _known(word: str, pronounced: Pronounced) -> int:
 
 def vowels(phones: str) -> int:
     """Vowel phones, each of which bears its stress as a digit: the syllables of a pronunciation."""
-    return sum(phone[-1].isdigit() for phone in phones.split())
+    return phones.count("0") + phones.count("1") + phones.count("2")
 
 
 def _fewest(word: str, pronounced: Pronounced) -> tuple[int, str]:
