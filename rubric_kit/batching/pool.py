@@ -8,6 +8,7 @@ import signal
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager, suppress
 from itertools import islice
+from multiprocessing import resource_tracker
 from multiprocessing.connection import Connection, wait
 
 from rubric_kit.batching.job import Job
@@ -113,20 +114,21 @@ class _Process:
 
 @contextmanager
 def _without_interrupts() -> Iterator[None]:
-    """Processes started here never see Ctrl-C, which a terminal sends to all: it is for us to end them."""
-    try:
-        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    except ValueError:  # signals belong to the main thread, and this is another
+    """Processes started here never see Ctrl-C, which a terminal sends to all: it waits until it can be for us alone."""
+    if not hasattr(signal, "pthread_sigmask"):  # Windows
         yield
         return
+    resource_tracker.ensure_running()  # which would let signals through again if it were started in between
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield
     finally:
-        signal.signal(signal.SIGINT, before)
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _score(connection: Connection, job: Job) -> None:
     """What the process does: take a chunk, give its lines back, or say in words why it cannot."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     os.environ.update(dict.fromkeys(ONE_THREAD, "1"))
     from rubric_kit.batching.scored import scored
     from rubric_kit.errors import RubricKitError
