@@ -13,8 +13,6 @@ from dataclasses import fields
 from pathlib import Path
 
 from rubric_kit.measures.found import Found
-from rubric_kit.measures.mechanics import mechanics
-from rubric_kit.measures.parse import parse
 from rubric_kit.measures.school_grade import consensus
 from rubric_kit.measures.signs import signs
 from rubric_kit.measures.structure.parts import Structure
@@ -81,15 +79,20 @@ def revisions_text(sheets: Mapping[str, ScoreSheet]) -> str:
     )
 
 
-def slips_text() -> str:
-    """Every slip found in some of the essays labelled for tuning; many have more of them than the demo year."""
+def labelled_sheets() -> dict[str, ScoreSheet]:
+    """Some of the essays labelled for tuning, which have more slips, stories and odd forms than the demo year."""
+    rows = {path.stem: tomllib.loads(path.read_text("utf-8")) for path in TUNE[::EVERY]}
+    return {
+        name: score(read_text(row["text"], name), form=row["form"], grade=row["grade"]) for name, row in rows.items()
+    }
+
+
+def found_text(sheets: Mapping[str, ScoreSheet]) -> str:
+    """What was found in each essay, with its levels."""
     lines = []
-    for path in TUNE[::EVERY]:
-        row = tomllib.loads(path.read_text("utf-8"))
-        essay = read_text(row["text"], path.stem)
-        found = mechanics(essay, parse(essay))
-        lines += [f"# {path.stem}", *(line for f in fields(found) for line in _found(f.name, getattr(found, f.name)))]
-    return "\n".join(lines) + "\n"
+    for name, sheet in sheets.items():
+        lines += [f"# {name}", *_parts(sheet), " ".join(f"{c.key} {c.level} {c.score:g}" for c in sheet.criteria), ""]
+    return "\n".join(lines)
 
 
 def _value(value: float | None) -> str:
@@ -108,16 +111,7 @@ def _sheet(sheet: ScoreSheet) -> Iterator[str]:
     agreed = consensus(measured.family("readability"))
     if agreed.grade is not None and agreed.low is not None and agreed.high is not None:
         yield f"school grade: {agreed.grade:.1f} ({agreed.low:.1f} to {agreed.high:.1f}) {agreed.note}"
-    for part in measured.structure.paragraphs:
-        counts = f"evidence {part.evidence}, explanation {part.explanation}, answers {list(part.answers)}"
-        yield f"paragraph {part.number}: {part.start}-{part.end} {part.role}; {counts}"
-        yield from _found("topic sentence", part.topic_sentence)
-    for field in fields(Structure):
-        if field.name != "paragraphs":
-            value = getattr(measured.structure, field.name)
-            yield from (f"note: {note}" for note in value) if field.name == "notes" else _found(field.name, value)
-    for kind in fields(measured.mechanics):
-        yield from _found(kind.name, getattr(measured.mechanics, kind.name))
+    yield from _parts(sheet)
     for result in measured.values():
         if result.why_not or result.note:
             yield f"{result.name}: {result.why_not or result.note}"
@@ -129,6 +123,20 @@ def _sheet(sheet: ScoreSheet) -> Iterator[str]:
         yield from _found("on", c.next_step.sentence)
     said = feedback(sheet)
     yield from (f"> {line}" for line in (*said.child, *said.parent))
+
+
+def _parts(sheet: ScoreSheet) -> Iterator[str]:
+    measured = sheet.measures
+    for part in measured.structure.paragraphs:
+        counts = f"evidence {part.evidence}, explanation {part.explanation}, answers {list(part.answers)}"
+        yield f"paragraph {part.number}: {part.start}-{part.end} {part.role}; {counts}"
+        yield from _found("topic sentence", part.topic_sentence)
+    for field in fields(Structure):
+        if field.name != "paragraphs":
+            value = getattr(measured.structure, field.name)
+            yield from (f"note: {note}" for note in value) if field.name == "notes" else _found(field.name, value)
+    for kind in fields(measured.mechanics):
+        yield from _found(kind.name, getattr(measured.mechanics, kind.name))
 
 
 def _found(name: str, found: Found | Iterable[Found] | None) -> Iterator[str]:
@@ -158,7 +166,9 @@ def main() -> None:
     (KEPT / "measures.tsv").write_text(measures_text(sheets), "utf-8")
     (KEPT / "sheets.txt").write_text(sheets_text(sheets), "utf-8")
     (KEPT / "readers.tsv").write_text(readers_text(sheets), "utf-8")
-    (KEPT / "slips.txt").write_text(slips_text(), "utf-8")
+    others = labelled_sheets()
+    (KEPT / "labelled_measures.tsv").write_text(measures_text(others), "utf-8")
+    (KEPT / "labelled_found.txt").write_text(found_text(others), "utf-8")
     (KEPT / "revisions.txt").write_text(revisions_text(sheets), "utf-8")
 
 

@@ -8,7 +8,16 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from keep_sheets import KEPT, all_sheets, measures_text, readers_text, revisions_text, sheets_text, slips_text
+from keep_sheets import (
+    KEPT,
+    all_sheets,
+    found_text,
+    labelled_sheets,
+    measures_text,
+    readers_text,
+    revisions_text,
+    sheets_text,
+)
 
 from rubric_kit.scoring.sheet import ScoreSheet
 
@@ -50,5 +59,7 @@ def test_what_is_said_of_second_drafts_is_what_was_kept(sheets: dict[str, ScoreS
     assert revisions_text(sheets).splitlines() == kept("revisions.txt").splitlines()
 
 
-def test_the_slips_found_in_labelled_essays_are_those_that_were_kept() -> None:
-    assert slips_text().splitlines() == kept("slips.txt").splitlines()
+def test_what_is_measured_and_found_in_labelled_essays_is_what_was_kept() -> None:
+    others = labelled_sheets()
+    are_close("labelled_measures.tsv", measures_text(others))
+    assert found_text(others).splitlines() == kept("labelled_found.txt").splitlines()
