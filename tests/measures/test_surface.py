@@ -67,6 +67,8 @@ def test_right_letters_are_let_alone(text: str) -> None:
     [
         ("I like dogs. My dog is big", [("big", "big.")]),
         ("We went to the lake and it was cold and I fell in\n\nThen we left.", [("in", "in.")]),
+        ("The dogs ran home to me again", [("again", "again.")]),
+        ("We ran. We like dogs\n\nIt is so.", [("dogs", "dogs.")]),
     ],
 )
 def test_a_sentence_without_its_mark_is_found(text: str, claims: list[tuple[str, str]]) -> None:
@@ -81,6 +83,8 @@ def test_a_sentence_without_its_mark_is_found(text: str, claims: list[tuple[str,
         "He said, “Come in!”",
         "Is it late (very late?)",
         "My Dog\n\nI like my dog.",
+        "The dogs ran home to me",
+        "My Great Long Story About Two Dogs",
         "He waited…",
         "I need three things:\n\n- a hat\n- a coat",
         "Dear Grandma,\n\nThank you for the book.",

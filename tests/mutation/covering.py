@@ -61,6 +61,11 @@ class Covering:
         users = {t for part in self._users(gives) for t in self._running(part.file, part.lines)}
         return self._cheapest(direct) + self._cheapest(naming - direct) + self._cheapest(users - direct - naming)
 
+    def runs_when_imported(self, mutant: Mutant) -> bool:
+        """Is its statement run before any test, as what builds a table is?"""
+        self._running(mutant.file, ())
+        return any("" in self._lines[mutant.file].get(line, ()) for line in range(mutant.first, mutant.last + 1))
+
     def tests_in(self, file: str) -> list[str]:
         """All that were recorded of a file of tests."""
         return self._cheapest(name for name in self._call if name.startswith(f"{file}::"))

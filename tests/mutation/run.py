@@ -35,7 +35,7 @@ ROOT = Path(__file__).parents[2]
 SAMPLE = {"measures": 350, "scoring": 170}  # mutants: the 95% intervals are then about 4 and 5 points to each side
 FIRST, FILES = 30, 5  # tests to begin with, of so many files at most: nearly all that are caught are caught by these
 SECONDS = 8.0  # of tests, as recorded: so many to begin with, and so many of the others
-PAGES = "tests/docs/test_pages.py"  # come first for what is outside functions: formulas, units, sources
+PAGES = "tests/docs/test_pages.py"  # come first for what builds tables: formulas, units, sources
 NET = "tests/scoring/test_kept_sheets.py"  # comes before the others, and is not counted
 CONTROL = 1800.0  # seconds for all tests that caught a mutant, without one
 PATIENCE = 5  # times as long, and 60 seconds more, before a mutant that goes round for ever is stopped: it is caught
@@ -126,7 +126,7 @@ def _tests(mutant: Mutant, covering: Covering) -> tuple[list[str], list[str]]:
     tests = covering.of(mutant)
     files = list(dict.fromkeys(name.partition("::")[0] for name in tests))[:FILES]
     first = [name for name in tests if name.partition("::")[0] in files and not name.startswith(NET)][:FIRST]
-    if mutant.scope == OUT_OF_FUNCTIONS:
+    if mutant.scope == OUT_OF_FUNCTIONS or covering.runs_when_imported(mutant):
         first = [*covering.tests_in(PAGES), *first]
     net = [name for name in tests if name.startswith(NET)]
     others = [name for name in tests if name not in {*first, *net}]

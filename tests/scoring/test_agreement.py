@@ -106,8 +106,47 @@ def test_essays_that_one_marker_left_out_are_left_out() -> None:
 
 
 def test_lists_of_different_lengths_are_refused_in_words() -> None:
-    with pytest.raises(RubricKitError, match="has 2 scores, the second 1"):
+    with pytest.raises(RubricKitError) as raised:
         agreement([1, 2], [1])
+    assert str(raised.value) == (
+        "the first marker has 2 scores, the second 1: give both one score for each essay, in the same order, and None "
+        "where a marker gave none"
+    )
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "undefined", "reason"),
+    [
+        ([], [], "exact", "no essay has both scores"),
+        ([3], [2], "intraclass", "wants 2 essays with both scores, has 1"),
+        (
+            [3, 3],
+            [3, 3],
+            "kappa",
+            "a marker gave every essay the same score, so agreement beyond chance cannot be told",
+        ),
+        (
+            [n / 7 for n in range(600)],
+            list(range(600)),
+            "linear_kappa",
+            "kappa is for scores in steps, and there are more than 500 different ones",
+        ),
+        ([1, 2, 3, 3], [1, 2, 3, 4], "mean_difference_interval", "wants 5 essays with both scores, has 4"),
+        (
+            [2, 3, 4, 5, 6],
+            [1, 2, 3, 4, 5],
+            "mean_difference_interval",
+            "the markers differ in the same way on every essay, so these essays do not show how much it varies",
+        ),
+    ],
+)
+def test_each_reason_is_a_whole_one(first: list[float], second: list[float], undefined: str, reason: str) -> None:
+    assert agreement(first, second).why_not[undefined] == reason
+
+
+def test_a_value_that_is_there_has_no_reason_why_not() -> None:
+    assert agreement([1, 2, 3, 4, 4, 1], [1, 2, 3, 4, 3, 2]).why_not == {}
+    assert agreement([1, 2, 3, 3, 4], [1, 2, 3, 4, 4]).mean_difference_interval is not None
 
 
 def test_markers_who_differ_only_in_severity_agree_fully_but_for_it() -> None:

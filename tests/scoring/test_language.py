@@ -63,3 +63,26 @@ def test_english_of_any_kind_passes(kind: str) -> None:
 def test_every_labelled_essay_for_tuning_is_far_above_the_line() -> None:
     texts = [tomllib.loads(path.read_text("utf-8"))["text"] for path in TUNE.glob("*.toml")]
     assert min(share_of_little_words(read_text(text)) for text in texts) > 1.8 * LEAST_LITTLE_WORDS
+
+
+def test_the_line_says_what_is_wrong_and_what_to_hand_in() -> None:
+    with pytest.raises(NotEnglishError) as raised:
+        check_english(read_text(OTHER["Greek"], "mine.txt"))
+    assert str(raised.value) == "mine.txt: it is not written in English letters. Hand in an essay in English."
+    with pytest.raises(NotEnglishError) as raised:
+        check_english(read_text(OTHER["a list"], "mine.txt"))
+    assert str(raised.value) == (
+        "mine.txt: it does not read like English sentences: only 0% of its words are little words such as the, and, "
+        "of. Hand in an essay in English, in whole sentences."
+    )
+
+
+def test_little_words_are_counted_with_capitals_and_before_an_apostrophe_of_either_shape() -> None:
+    assert share_of_little_words(read_text("It's he'll They’re dog's.")) == 0.75
+    assert share_of_little_words(read_text("The dog barks.")) == pytest.approx(1 / 3)
+
+
+def test_half_foreign_letters_are_let_pass_and_more_are_not() -> None:
+    check_english(read_text("The dog Собака it is."))
+    with pytest.raises(NotEnglishError, match="English letters"):
+        check_english(read_text("The dog Собака Собака."))

@@ -43,6 +43,20 @@ def test_a_wrong_file_is_told_by_name_line_and_remedy(case: str) -> None:
     assert message.endswith(".")
 
 
+def test_percents_may_begin_at_0_and_a_weight_may_be_the_whole() -> None:
+    assert parse_rubric(GOOD.replace("1 = 60", "1 = 0", 1), "mine.toml").percent[1] == 0
+    alone = GOOD[: GOOD.index("[criterion.care]")].replace("weight = 60", "weight = 100", 1)
+    assert [c.weight for c in parse_rubric(alone, "mine.toml").criteria] == [100]
+    thirds = GOOD.replace("weight = 60", "weight = 60.01", 1)
+    assert parse_rubric(thirds, "mine.toml").criteria[0].weight == 60.01
+
+
+def test_the_line_named_is_that_of_the_table_with_the_fault() -> None:
+    two = GOOD.replace("grade_5 = [6, 4, 2, 0]", "grade_5 = [6, 4, 2]", 1)
+    with pytest.raises(RubricFileError, match=r"^mine\.toml, line 50: 'grade_5' of 'misspellings_per_100_words'"):
+        parse_rubric(two, "mine.toml")
+
+
 def test_what_is_said_of_a_wrong_file_is_what_was_kept() -> None:
     """See wrong_rubrics.py, which writes what is kept."""
     assert messages().splitlines() == KEPT.read_text("utf-8").splitlines()

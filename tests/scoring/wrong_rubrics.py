@@ -86,6 +86,7 @@ WRONG = {
     "a percent short": ("4 = 100\n", "", 7, "'4' is missing in [percent]"),
     "a fifth level": ("4 = 100", "4 = 99\n5 = 100", 12, "'5' is not known here"),
     "percents that fall": ("2 = 70", "2 = 50", 8, "the percents must rise"),
+    "a percent below 0": ("1 = 60", "1 = -1", 8, "between 0 and 100"),
     "a percent above 100": ("4 = 100", "4 = 101", 8, "between 0 and 100"),
     "a percent in words": ("3 = 85", '3 = "85"', 10, "'3' in [percent] must be"),
     "no letters": ('"A" = 90\n"B" = 80\n"C" = 0\n', "", 13, "there is no letter"),
