@@ -67,6 +67,9 @@ def test_a_confused_word_is_found_with_the_right_one(text: str, claims: list[tup
 RIGHT = """
 He came in to eat and went back in to get his hat.
 Storms cause floods, and they cause harm.
+I would of course go.
+He could of course swim.
+Some body part always hurts.
 She took a deep breath before she played the role of the king.
 They lost their dog over there, and they're sad.
 There are three reasons why there should be more parks.

@@ -113,6 +113,12 @@ def test_a_lost_apostrophe_is_explained() -> None:
     assert "apostrophe" in item.why
 
 
+def test_im_and_ive_are_contractions_wherever_they_stand() -> None:
+    items = found("im happy and ive got a dog.")
+    assert [(item.text, item.suggestions[0]) for item in items] == [("im", "I'm"), ("ive", "I've")]
+    assert items[0].why == "“I'm” is short for two words, so it has an apostrophe where letters are left out."
+
+
 def test_two_words_in_one_are_explained() -> None:
     (item,) = found("We ate alot of soup.")
     assert item.suggestions[0] == "a lot"
