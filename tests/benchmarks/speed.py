@@ -40,7 +40,6 @@ ESSAY = HERE.parents[1] / "sample_essays" / "2026-05-15_tamsin_call-of-the-wild.
 WARM = 120  # essays
 ROUNDS, QUICK_ROUNDS = 5, 2
 PER_ROUND = 30  # essays
-STARTS = 5  # whole processes
 BARE = "import spacy; nlp = spacy.load({name!r}); nlp(open({text!r}, encoding='utf-8').read())"
 SLACK = 3  # times off its goal that a figure may be in a quick check: what takes the square of the time shows
 LONGER, A_SECOND = "times as long", "essays a second a core"
@@ -85,7 +84,7 @@ def measured(rounds: int) -> list[Figure]:
         *_without_parser(alone),
         *_scoring(batches, warm),
         *_formulas(batches),
-        *_starting(),
+        *_starting(rounds),
         _read_back(),
     ]
 
@@ -142,7 +141,7 @@ def _formulas(batches: Sequence[Sequence[str]]) -> list[Figure]:
     ]
 
 
-def _starting() -> list[Figure]:
+def _starting(times: int) -> list[Figure]:
     """Whole processes: what importing takes, and one essay scored beside a script that only loads and parses."""
     with tempfile.TemporaryDirectory() as folder:
         text = Path(folder) / "essay.txt"
@@ -157,7 +156,7 @@ def _starting() -> list[Figure]:
         environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
         environment["PYTHONPYCACHEPREFIX"] = folder
         took: dict[str, list[float]] = {what: [] for what in commands}
-        for _ in range(1 + STARTS):
+        for _ in range(1 + times):
             for what, command in commands.items():
                 begun = time.perf_counter()
                 whole = [sys.executable, *command]
