@@ -1,19 +1,23 @@
 """Parts of speech and lemmas, just as spaCy's attribute ruler and lemmatizer give them, in a tenth of their time.
 
 The ruler tries each of its rules on each token of a document. What fits a token depends on its word, tag and relation
-alone, so here the rules are tried once for each such three, and what follows from them is remembered.
+alone, and of words on those few that rules name; so here the rules are tried once for each such kind of token, and what
+follows for a word is remembered.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import re
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
     from spacy.language import Language
     from spacy.tokens import Doc
+    from spacy.vocab import Vocab
 
     Key = tuple[int, ...]  # word, tag and relation; then the rules of several tokens that are about this one
+    Kind = tuple[str, bool, int, int]  # a word that rules name, else ""; is it blank; tag and relation
 
 RULER, LEMMATIZER = "attribute_ruler", "lemmatizer"
 ASKED: list[int | str] = ["ORTH", "TAG", "DEP"]
@@ -27,6 +31,13 @@ class _Pattern(NamedTuple):
 
     rule: int
     length: int
+
+
+class _Fitting(NamedTuple):
+    """What fits a kind of token: rules of one token; of patterns of several tokens, which, and the place in it."""
+
+    rules: set[int]
+    parts: set[tuple[int, int]]
 
 
 class Attributes:
@@ -51,8 +62,10 @@ class Attributes:
                 for place, token in enumerate(tokens):
                     self._matcher.add(f"{len(self._patterns)} {place}", [[token]])
                 self._patterns.append(_Pattern(rule, len(tokens)))
+        self._words, self._expressions = _named(ruler.patterns)
+        self._fitting: dict[Kind, _Fitting] = {}
         self._known: dict[Key, list[int]] = {}
-        self._parts: dict[Key, set[tuple[int, int]]] = {}  # pattern and place, of patterns of several tokens only
+        self._parts: dict[Key, set[tuple[int, int]]] = {}  # of the keys that have any
 
     def fill_in(self, doc: Doc) -> None:
         """Set what the ruler and the lemmatizer would set, in place."""
@@ -61,6 +74,7 @@ class Attributes:
         if len(self._known) > REMEMBERED:
             self._known.clear()
             self._parts.clear()
+            self._fitting.clear()
         keys: list[Key] = list(zip(*doc.to_array(ASKED).T.tolist(), strict=True))
         self._learn(keys, doc)
         for token, rule in list(self._of_several(keys)):
@@ -70,23 +84,38 @@ class Attributes:
 
     def _learn(self, keys: Iterable[Key], doc: Doc) -> None:
         """Try the rules and the lemmatizer on a document of those that are new."""
-        from spacy.tokens import Doc
-
         new = list(set(keys).difference(self._known))
         if not new:
             return
-        asked = Doc(doc.vocab, words=[doc.vocab.strings[word] for word, *_ in new])
-        _set(asked, ASKED[1:], [key[1:3] for key in new])
-        rules = [set(key[3:]) for key in new]
-        for name, token, _ in self._matcher(asked, allow_missing=True):
-            pattern, place = map(int, doc.vocab.strings[name].split())
-            if self._patterns[pattern].length == 1:
-                rules[token].add(self._patterns[pattern].rule)
-            else:
-                self._parts.setdefault(new[token], set()).add((pattern, place))
+        words = [doc.vocab.strings[word] for word, *_ in new]
+        kinds = [self._kind(word, key) for word, key in zip(words, new, strict=True)]
+        strange = {kind: token for token, kind in enumerate(kinds) if kind not in self._fitting}
+        if strange:
+            self._try(strange, _document(doc.vocab, words, new, strange.values()))
+        for key, kind in zip(new, kinds, strict=True):
+            if self._fitting[kind].parts:
+                self._parts[key] = self._fitting[kind].parts
+        asked = _document(doc.vocab, words, new, range(len(new)))
+        rules = [self._fitting[kind].rules.union(key[3:]) for key, kind in zip(new, kinds, strict=True)]
         _set(asked, GIVEN, list(map(self._said, new, rules)))
         self._lemmatizer(asked)
         self._known.update(zip(new, asked.to_array(GIVEN).tolist(), strict=True))
+
+    def _kind(self, word: str, key: Key) -> Kind:
+        low = word.lower()
+        named = low in self._words or any(expression.search(low) for expression in self._expressions)
+        return low if named else "", word.isspace(), key[1], key[2]
+
+    def _try(self, kinds: Iterable[Kind], doc: Doc) -> None:
+        """Try the rules on a document that has a token of each of these kinds."""
+        fitting = [_Fitting(set(), set()) for _ in doc]
+        for name, token, _ in self._matcher(doc, allow_missing=True):
+            pattern, place = map(int, doc.vocab.strings[name].split())
+            if self._patterns[pattern].length == 1:
+                fitting[token].rules.add(self._patterns[pattern].rule)
+            else:
+                fitting[token].parts.add((pattern, place))
+        self._fitting.update(zip(kinds, fitting, strict=True))
 
     def _of_several(self, keys: Sequence[Key]) -> Iterator[tuple[int, int]]:
         """Tokens, with the rules of several tokens that are about them."""
@@ -104,6 +133,29 @@ class Attributes:
         for rule in sorted(rules):
             given = [old if new is None else new for old, new in zip(given, self._says[rule], strict=True)]
         return given
+
+
+def _named(rules: Iterable[Mapping[str, Any]]) -> tuple[set[str], list[re.Pattern[str]]]:
+    """The words, in small letters, and the expressions for them that rules look for."""
+    words, expressions = set[str](), []
+    conditions = [token.get("LOWER") for rule in rules for tokens in rule["patterns"] for token in tokens]
+    for condition in conditions:
+        if isinstance(condition, str):
+            words.add(condition)
+        elif condition and "REGEX" in condition:
+            expressions.append(re.compile(condition["REGEX"]))
+        elif condition:
+            words.update(*condition.values())
+    return words, expressions
+
+
+def _document(vocab: Vocab, words: Sequence[str], keys: Sequence[Key], tokens: Collection[int]) -> Doc:
+    """A document of some of these words, with their tags and relations."""
+    from spacy.tokens import Doc
+
+    doc = Doc(vocab, words=[words[token] for token in tokens])
+    _set(doc, ASKED[1:], [keys[token][1:3] for token in tokens])
+    return doc
 
 
 def _set(doc: Doc, names: list[int | str], rows: Sequence[Sequence[int]]) -> None:
