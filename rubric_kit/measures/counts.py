@@ -141,7 +141,7 @@ def names_in(essay: Essay) -> frozenset[str]:
     return frozenset(text for text in capitals if _base(text) in names)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=10_000)
 def is_abbreviation(word: str) -> bool:
     """Whether Flesch would call it an abbreviation: "Mr.", "U.S.", "TV", "USA" (said by its letters)."""
     lower = word.lower().rstrip(".")

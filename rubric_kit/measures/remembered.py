@@ -7,7 +7,7 @@ from typing import TypeVar
 
 Value = TypeVar("Value")
 
-WORDS = 20_000  # kept by default: what a child's, or a class's, essays have many times over
+WORDS = 10_000  # kept by default: what a child's, or a class's, essays have many times over
 
 
 class Remembered(dict[str, Value]):

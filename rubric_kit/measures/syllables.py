@@ -31,7 +31,7 @@ APOSTROPHES = str.maketrans("’‘ʼ`", "''''")
 CONTRACTION = re.compile("(?:'ll|'ve|'re|n't|'d)$")
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=10_000)
 def syllables(word: str) -> int:
     """How many syllables a word has, at least 1 where there is anything to say, 0 for mere punctuation."""
     return count_syllables(word, pronunciations)

@@ -135,7 +135,7 @@ def _why_name(essay: Essay, words: tuple[Word, ...], place: int, names: frozense
     return "This is a name, and elsewhere in the essay it has its capital." if owner in names else ""
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=10_000)
 def _always_capital(low: str) -> str:
     """The list that says this word, or its owner form, always takes a capital; "" if none does."""
     lists = _lists("proper_words")

@@ -8,7 +8,7 @@ from rubric_kit.measures.frequency import zipf_of_words
 from rubric_kit.measures.spelling.words import list_body
 
 UNLISTED = -6.7  # log10 of the share of all pairs that an unlisted pair has at most: half of the rarest listed one's
-REMEMBERED = 20_000  # pairs
+REMEMBERED = 10_000  # pairs
 ONE = 9.0  # Zipf of a word that is every word
 
 

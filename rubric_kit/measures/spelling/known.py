@@ -28,7 +28,7 @@ def plain(text: str) -> str:
     return HYPHENS.sub("-", text.translate(APOSTROPHES).lower())
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=10_000)
 def is_known(word: str) -> bool:
     """Is ``word``, in plain small letters, right as it stands (hyphens and apostrophes included)?"""
     return word not in corrections() and (_listed(word) or _no_plain_word(word) or _made_of_words(word))

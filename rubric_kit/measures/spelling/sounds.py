@@ -95,18 +95,24 @@ def _places(sounds: str) -> dict[str, list[int]]:
     return places
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=5_000)
 def _spells(letters: str) -> tuple[float, dict[str, float], list[tuple[int, dict[str, float]]]]:
     """For the first letter its cost as a silent one, and for each single sound; then for the first letter, the first
     two ... what other sounds they spell.
     """
     table = _costs_by_letters()
-    first = table.get(letters[0], {})
-    one = {sound: first.get(sound, _unusual(sound, letters[0])) for sound in CODES.values()}
-    pairs = {sounds: cost for sounds, cost in first.items() if len(sounds) > 1}
+    one, pairs = _alone(letters[0])
     parts = [letters[:end] for end in range(2, len(letters) + 1)]
     more = [(1, pairs), *((len(part), table[part]) for part in parts if part in table)]
     return letter_costs().get(("", letters[0]), EXTRA_LETTER), one, more
+
+
+@lru_cache(maxsize=100)
+def _alone(letter: str) -> tuple[dict[str, float], dict[str, float]]:
+    """What each single sound costs that is spelled by a letter alone, and each pair of sounds that may be."""
+    listed = _costs_by_letters().get(letter, {})
+    one = {sound: listed.get(sound, _unusual(sound, letter)) for sound in CODES.values()}
+    return one, {sounds: cost for sounds, cost in listed.items() if len(sounds) > 1}
 
 
 @cache
