@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import tomllib
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -132,13 +134,18 @@ def _is_complement(tree: Tree, i: int, head: int) -> bool:
 
     After a quoted object, what is quoted next stands for itself: "I can't," she said, "it is too hard."
     """
-    if any(tree.deps[k] == "cc" and i > k > head for k in [*tree.children[head], *tree.children[i]]):
+    joined = (*_between(tree.children[head], head, i), *_between(tree.children[i], head, i))
+    if any(tree.deps[k] == "cc" for k in joined):
         return False
     if tree.quoted(i, head):
         return not any(k < head < i and tree.quoted(k, head) for k in tree.find(head, frozenset({"ccomp"})))
     if i < head and any(k > head for k in tree.find(head, frozenset({"ccomp"}))):
         return False  # "We saw a whale the captain said it was big": what is said comes after
     return tree.lemmas[head] in clause_words("complement_takers")
+
+
+def _between(children: Sequence[int], one: int, other: int) -> Sequence[int]:
+    return children[bisect_right(children, one) : bisect_left(children, other)]
 
 
 def _is_bare_relative(tree: Tree, i: int, head: int) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
 SUBJECTS = frozenset({"nsubj", "nsubjpass", "csubj", "csubjpass", "expl"})
 AUXILIARIES = frozenset({"aux", "auxpass"})
 QUOTE = '"'
+MARKS_OF_SPEECH = frozenset({'"', "``", "''"})
 QUESTION = "?"
 
 
@@ -40,12 +42,19 @@ class Tree:
             if head != token:
                 hung.setdefault(head, []).append(token)
         self.children: list[Sequence[int]] = [hung.get(token, ()) for token in range(len(self.heads))]
-        self._marks = {token for token, text in enumerate(self.texts) if text == QUOTE}
         self._doc = doc
 
     @cached_property
     def _questions(self) -> set[int]:
         return {self._doc[token].sent.root.i for token, text in enumerate(self.texts) if text == QUESTION}
+
+    @cached_property
+    def _quotes(self) -> list[int]:
+        return [token for token, text in enumerate(self.texts) if text == QUOTE]
+
+    @cached_property
+    def _speech(self) -> list[int]:
+        return [token for token, word in enumerate(self.words) if word in MARKS_OF_SPEECH]
 
     @cached_property
     def token_at(self) -> dict[int, int]:
@@ -73,11 +82,20 @@ class Tree:
 
     def quoted(self, one: int, other: int) -> bool:
         """A quotation mark stands between two tokens."""
-        return any(i in self._marks for i in range(min(one, other), max(one, other)))
+        return _count(self._quotes, min(one, other), max(one, other)) > 0
+
+    def marks_of_speech(self, start: int, end: int) -> int:
+        """How many stand from one token up to another."""
+        return _count(self._speech, start, end)
 
     def asks(self, token: int) -> bool:
         """The token is the root of a sentence with a question mark."""
         return token in self._questions
+
+
+def _count(places: Sequence[int], start: int, end: int) -> int:
+    """How many of the places, in order, lie from ``start`` up to ``end``; none where they are the wrong way round."""
+    return max(0, bisect_left(places, end) - bisect_left(places, start))
 
 
 def _column(doc: Doc, name: str) -> list[str]:

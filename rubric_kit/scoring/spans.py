@@ -163,9 +163,10 @@ def _sentence_with(found: Callable[[Measures], Iterable[Found]]) -> On:
     """The sentence with most of these slips, or the plainest one where there is none."""
 
     def on(m: Measures) -> Found | None:
-        slips = Counter(s for f in found(m) if (s := _around(m, f)) is not None)
-        worst = max(slips, key=lambda s: slips[s], default=None)
-        return _sentence(m, worst, "sentence", f"slips found: {slips[worst]}") if worst else _plainest_sentence(m)
+        around = [s for f in found(m) if (s := _around(m, f)) is not None]
+        slips = Counter(s.start for s in around)
+        worst = max(around, key=lambda s: slips[s.start], default=None)
+        return _sentence(m, worst, "sentence", f"slips found: {slips[worst.start]}") if worst else _plainest_sentence(m)
 
     return on
 

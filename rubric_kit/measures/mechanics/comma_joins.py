@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import FINITE_TAGS, clause_words
-from rubric_kit.measures.mechanics.joining import MARKS_OF_SPEECH, goes_on_alike, joins_clauses, sentence_words
+from rubric_kit.measures.mechanics.joining import goes_on_alike, joins_clauses, sentence_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,7 +35,7 @@ def comma_joins(tree: Tree, start: int, end: int) -> Iterator[int]:
     if any(words[k] in BREAKS for k in range(start, end)):
         return
     for comma in range(start + LEAST_STATEMENT, end - LEAST_STATEMENT):
-        if words[comma] != "," or sum(words[k] in MARKS_OF_SPEECH for k in range(start, comma)) % 2:
+        if words[comma] != "," or tree.marks_of_speech(start, comma) % 2:
             continue
         verb = _verb_opened(tree, comma + 1, end)
         if verb is None or _is_aside(tree, verb) or not _is_stated(tree, start, comma):

@@ -6,9 +6,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.clauses import clause_words
-from rubric_kit.measures.mechanics.joining import MARKS_OF_SPEECH, joins_clauses, sentence_words
+from rubric_kit.measures.mechanics.joining import joins_clauses, sentence_words
 from rubric_kit.measures.mechanics.places import Places
-from rubric_kit.measures.tree import AUXILIARIES, SUBJECTS
+from rubric_kit.measures.tree import AUXILIARIES, MARKS_OF_SPEECH, SUBJECTS
 
 if TYPE_CHECKING:
     from spacy.tokens import Span, Token

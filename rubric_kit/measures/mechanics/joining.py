@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from bisect import bisect_left
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
@@ -15,7 +16,6 @@ from rubric_kit.measures.spelling.known import is_known
 if TYPE_CHECKING:
     from rubric_kit.measures.tree import Tree
 
-MARKS_OF_SPEECH = frozenset({'"', "``", "''"})
 SLIPS_IN_BECAUSE = 2  # letters; the joining word that children misspell most: "becouse", "becuz", "becas"
 LEAST_BECAUSE = 5  # letters
 SLIPS_IN_TAKER = 1  # letters or two changed about: "beleived", "relized"
@@ -58,6 +58,7 @@ def takes_clause(word: str, lemma: str) -> bool:
     return any(OSA.distance(root, taker) <= SLIPS_IN_TAKER for root in roots for taker in long)
 
 
+@lru_cache(maxsize=1)  # asked of one sentence at each of its joins in turn
 def has_comparison(tree: Tree, start: int, end: int) -> bool:
     """As in "The more you read, the more you know"."""
     pairs = sum(tree.words[i] == "the" and tree.tags[i + 1] in {"JJR", "RBR"} for i in range(start, end - 1))
@@ -69,11 +70,17 @@ def goes_on_alike(tree: Tree, subjects: tuple[int, int], verbs: tuple[int, int],
 
     As in "He was fair, he was kind and he kept calm", "Ann has a cat, Ben has a dog and the girls have birds".
     """
-    ands = [k for k in range(verbs[1], end - ALIKE) if tree.words[k] == "and"]
+    ands = _ands(tree)
+    ands = ands[bisect_left(ands, verbs[1]) : bisect_left(ands, end - ALIKE)]
     subject, verb = (_common(tree.words, pair) for pair in (subjects, verbs))
     if tree.lemmas[verbs[0]] == "be":  # too common to show a row
         verb = None
     return any(tree.words[k + 1] == subject or verb in tree.words[k + 2 : k + 1 + ALIKE] for k in ands)
+
+
+@lru_cache(maxsize=1)
+def _ands(tree: Tree) -> list[int]:
+    return [k for k, word in enumerate(tree.words) if word == "and"]
 
 
 def _common(words: list[str], pair: tuple[int, int]) -> str | None:

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from rubric_kit.measures.clauses import Clause, clause_words
 from rubric_kit.measures.mechanics.comma_joins import comma_joins
 from rubric_kit.measures.mechanics.joining import (
-    MARKS_OF_SPEECH,
     goes_on_alike,
     has_comparison,
     joins_clauses,
@@ -17,7 +16,7 @@ from rubric_kit.measures.mechanics.joining import (
     takes_clause,
 )
 from rubric_kit.measures.mechanics.places import Places
-from rubric_kit.measures.tree import AUXILIARIES, Tree
+from rubric_kit.measures.tree import AUXILIARIES, MARKS_OF_SPEECH, Tree
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -121,7 +120,7 @@ def _is_full(tree: Tree, verb: int, span: Span) -> bool:
     subjects = tree.subjects(verb)
     if not subjects or min(subjects) > verb or _is_joiner(tree.words[verb]):
         return False
-    if sum(tree.words[i] in MARKS_OF_SPEECH for i in range(span.start, verb)) % 2:
+    if tree.marks_of_speech(span.start, verb) % 2:
         return False
     if tree.tags[verb] == "VB" and not tree.find(verb, AUXILIARIES):  # "she lets Becky listen"
         return False
@@ -220,7 +219,7 @@ def _hangs_on_overlooked(tree: Tree, clauses: Mapping[int, Clause], span: Span, 
         before = tree.words[subject - 2]  # "By the time he came we had left", "Next time it hurts I am going to stop"
         if before in BEFORE_TIMES or (before, tree.words[subject - 1]) == ("next", "time"):
             return True
-    verb = max((k for k in clauses if span.start <= k < subject), default=span.start - 1)
+    verb = next((k for k in range(subject - 1, span.start - 1, -1) if k in clauses), span.start - 1)
     return any(tree.words[k] in sentence_words("subordinate_openers") for k in range(verb + 1, subject + 1))
 
 
