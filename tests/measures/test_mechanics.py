@@ -47,6 +47,12 @@ def test_a_misspelling_leaves_a_sentence_well_made_and_any_other_slip_does_not()
     assert run(MECHANICS["well_made_share"], counts).value == 0.5
 
 
+@pytest.mark.parametrize("owner", ["my", "your", "his", "her", "our", "their", "the", "a", "that", "this"])
+def test_one_persons_thing_takes_an_apostrophe_whoever_owns_the_person(owner: str) -> None:
+    essay = essay_from_text(f"I like {owner} dads car.", "test")
+    assert [f.suggestions for f in mechanics(essay, parse(essay)).confused_words] == [("dad's",)]
+
+
 @pytest.mark.parametrize(
     ("text", "kind", "better", "why"),
     [

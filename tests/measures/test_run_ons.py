@@ -37,6 +37,10 @@ He said it would make them stop, that was dumb because nobody knew.
 They can feel the earths magnetic field, its like having a compass.
 When the water gets hot they turn white, this is called bleaching.
 Amy was polite, she said thank you and she helped at the fair.
+We saw the ship, these are facts.
+We saw the ship, those are mine.
+We saw the ship, that was big.
+We saw the ship, this was big.
 We ate our lunch, then the dog ran home.
 We ate our lunch, then the whole family went home.
 We ate lunch, then he slept, then she read.

@@ -20,6 +20,7 @@ def _claims(finder, text: str) -> list[tuple[str, str]]:
         ("My friend and i went home.", [("i", "I")]),
         ("I hope i'm right.", [("i'm", "I'm")]),
         ("I hope i’m right.", [("i’m", "I’m")]),
+        ("We said i'll go, i've got it and i'd stay.", [("i'll", "I'll"), ("i've", "I've"), ("i'd", "I'd")]),
         ("We left. the dog stayed.", [("the", "The")]),
         ("We meet on monday in july.", [("monday", "Monday"), ("july", "July")]),
         ("The party was on the 15th of march.", [("march", "March")]),

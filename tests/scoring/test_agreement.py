@@ -1,4 +1,5 @@
 import random
+from statistics import stdev
 
 import pytest
 from sklearn.metrics import cohen_kappa_score
@@ -69,6 +70,14 @@ def test_the_interval_of_a_mean_difference_is_students() -> None:
     """Six differences 1 2 3 4 5 6: mean 3.5, standard deviation 1.8708, t with 5 degrees of freedom 2.5706."""
     low, high = agreement([1, 2, 3, 4, 5, 6], [0] * 6).mean_difference_interval
     assert (low, high) == pytest.approx((3.5 - 1.9633, 3.5 + 1.9633), abs=0.0005)
+
+
+@pytest.mark.parametrize(("freedom", "t"), [(4, 2.776), (5, 2.571), (9, 2.262), (19, 2.093), (60, 2.000)])
+def test_the_interval_reaches_as_far_as_the_table_of_t_says(freedom: int, t: float) -> None:
+    """The tables of t are to three decimals."""
+    first = [float(n % 7) for n in range(freedom + 1)]
+    low, high = agreement(first, [0.0] * len(first)).mean_difference_interval
+    assert (high - low) / 2 * len(first) ** 0.5 / stdev(first) == pytest.approx(t, abs=0.001)
 
 
 def test_the_interval_of_a_mean_difference_is_near_the_normal_one() -> None:

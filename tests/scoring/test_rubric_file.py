@@ -27,6 +27,8 @@ def test_the_good_one_is_read() -> None:
     assert rubric.percent == {1: 60, 2: 70, 3: 85, 4: 100}
     assert rubric.letters == ((90, "A"), (80, "B"), (0, "C"))
     assert [(c.key, c.weight, len(c.look_for)) for c in rubric.criteria] == [("point", 60, 2), ("care", 40, 1)]
+    assert [c.name for c in rubric.criteria] == [line[8:-1] for line in GOOD.splitlines() if line[:6] == "name ="][1:]
+    assert rubric.source == "mine.toml"
     assert rubric.criteria[0].look_for[1].expected == {4: (20, 40, 60, 80), 8: (40, 80, 120, 160)}
 
 
