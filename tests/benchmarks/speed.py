@@ -24,7 +24,6 @@ from datetime import date
 from pathlib import Path
 from statistics import median
 
-import spacy
 from essays import labelled
 
 import rubric_kit as rk
@@ -90,6 +89,8 @@ def measured(rounds: int) -> list[Figure]:
 
 
 def _scoring(batches: Sequence[Sequence[str]], warm: Sequence[str]) -> list[Figure]:
+    import spacy  # here, so that growth.py does not measure its memory
+
     nlp = spacy.load(installed(), exclude=list(NOT_USED))  # not ours, whose lists of lemmas are changed to be faster
     list(nlp.pipe(warm))
     bare, many, single, speed = [], [], [], []
