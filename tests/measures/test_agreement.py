@@ -42,6 +42,8 @@ def _claims(text: str) -> list[tuple[str, str]]:
         ("He weren't home.", [("He weren't", "wasn't")]),
         ("A hour ago we left.", [("A hour", "An hour")]),
         ("It was an European cake.", [("an European", "a European")]),
+        ("This dog are loud.", [("dog are", "is")]),
+        ("Every dog are loud.", [("dog are", "is")]),
         ("I saw a owl.", [("a owl", "an owl")]),
         ("He is an hero.", [("an hero", "a hero")]),
         ("It took a hour.", [("a hour", "an hour")]),

@@ -22,6 +22,10 @@ def test_a_hyphenated_word_is_as_rare_as_its_rarest_part() -> None:
     assert zipf("well-known") == zipf("known")
 
 
+def test_apostrophes_of_either_shape_are_one_word() -> None:
+    assert zipf("don\u2019t") == zipf("don't") is not None
+
+
 @pytest.mark.parametrize("word", ["", "-", "qwzzk", "well-qwzzk"])
 def test_a_word_outside_the_list_has_no_value(word: str) -> None:
     assert zipf(word) is None

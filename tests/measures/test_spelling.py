@@ -45,6 +45,11 @@ def test_the_usual_slips_get_the_right_word_first(written: str, meant: str) -> N
     assert suggest(written)[0] == meant
 
 
+def test_the_word_after_tells_which_was_meant() -> None:
+    assert (suggest("ther")[0], suggest("ther", "", "is")[0]) == ("their", "there")
+    assert (suggest("rite")[0], suggest("rite", "", "of")[0]) == ("write", "right")
+
+
 def test_suggestions_take_the_capitals_of_the_word() -> None:
     assert suggest("Peple")[0] == "People"
     assert suggest("PEPLE")[0] == "PEOPLE"

@@ -94,6 +94,7 @@ def test_and_opens_the_t_unit_it_joins() -> None:
         ("Why did the owl leave?", "question word"),
         ("Close the door.", "verb"),
         ("Have you seen my hat?", "verb"),
+        ("Was the dog found?", "verb"),
     ],
 )
 def test_openings_are_told_apart(text: str, kind: str) -> None:

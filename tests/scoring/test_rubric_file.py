@@ -53,6 +53,15 @@ def test_percents_may_begin_at_0_and_a_weight_may_be_the_whole() -> None:
     assert parse_rubric(thirds, "mine.toml").criteria[0].weight == 60.01
 
 
+def test_a_criterion_that_looks_for_nothing_says_so() -> None:
+    text = GOOD[: GOOD.index("[[criterion.care.look_for]]")] + "look_for = []\n"
+    with pytest.raises(RubricFileError) as raised:
+        parse_rubric(text, "mine.toml")
+    assert str(raised.value) == (
+        f"mine.toml, line {text.count(chr(10))}: there is nothing to look for. Add a [[criterion.care.look_for]] table."
+    )
+
+
 def test_the_line_named_is_that_of_the_table_with_the_fault() -> None:
     two = GOOD.replace("grade_5 = [6, 4, 2, 0]", "grade_5 = [6, 4, 2]", 1)
     with pytest.raises(RubricFileError, match=r"^mine\.toml, line 50: 'grade_5' of 'misspellings_per_100_words'"):

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
 from rubric_kit.measures.measured import Measures, measure
+from rubric_kit.measures.structure.parts import ParagraphPart
 from rubric_kit.reading import read_text
 from rubric_kit.scoring.advice import advice
 from rubric_kit.scoring.spans import ON, SHOW
@@ -121,6 +123,17 @@ def test_the_first_later_paragraph_that_no_word_joins_to_what_came_before_is_the
     linked = "I like my dog.\n\nFirst, he is kind.\n\nFinally, he is clever and strong."
     assert tried_on("unlinked_opening", linked) == "Finally, he is clever and strong."
     assert tried_on("unlinked_opening", "My dog is kind. He is brave.") == "My dog is kind."
+
+
+def test_a_body_paragraph_without_a_point_or_with_least_behind_it_is_worked_on_at_its_first_sentence() -> None:
+    text = "Dogs are good.\n\nThey bark. They run.\n\nThey are kind. They love us."
+    body = ParagraphPart(3, 0, 0, "body", None, (), 0, 0, 2, 0, 0.0)
+    found = measured(text)
+    m = replace(found, structure=replace(found.structure, paragraphs=(body,)))
+    for name in ("pointless_body", "thinnest_body", "bare_evidence"):
+        step = ON[name](m)
+        assert step is not None
+        assert (step.text, step.paragraph) == ("They are kind.", 3)
 
 
 @pytest.mark.parametrize("name", ON)
