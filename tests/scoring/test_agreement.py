@@ -140,6 +140,7 @@ def test_lists_of_different_lengths_are_refused_in_words() -> None:
             "linear_kappa",
             "kappa is for scores in steps, and there are more than 500 different ones",
         ),
+        ([1, 2, 3, 3], [1, 2, 3, 4], "quadratic_kappa_interval", "wants 5 essays with both scores, has 4"),
         ([1, 2, 3, 3], [1, 2, 3, 4], "mean_difference_interval", "wants 5 essays with both scores, has 4"),
         (
             [2, 3, 4, 5, 6],
