@@ -126,6 +126,9 @@ He told me he came home.
 I am glad you came.
 You like it, don't you?
 I know what he did.
+"I can't," she said, "it is too hard."
+"I know it," he said, "and we can go," he told her, "it is late."
+Tom likes dogs or he likes cats.
 """.strip().splitlines()
 
 FRAGMENTS = """
@@ -182,6 +185,9 @@ In the future that can hurt you.
 After a while my hands stopped hurting.
 He sed so.
 Hans became a doctor.
+In time boys become men.
+They where really wrong about it.
+They where to late for it.
 Because of those letters, books became cheap.
 Before this he had been kind.
 When he heard what his father had done to the baron he cried.

@@ -43,7 +43,6 @@ class StructureCounts:
     linked: int
     conclusion: int
     restated: int
-    new_claims: int
     thesis_words: int
     thesis_sure: float
     topic_sure: float
@@ -85,7 +84,6 @@ def structure_counts(essay: Essay, found: Structure, form: str, tree: Tree) -> S
         linked=len(opened),
         conclusion=int(bool(found.with_role("conclusion"))),
         restated=int(found.restated_thesis is not None),
-        new_claims=len(found.new_claims),
         thesis_words=len(found.thesis.text.split()) if found.thesis else 0,
         thesis_sure=found.thesis.sure if found.thesis else 0.0,
         topic_sure=sum(p.topic_sentence.sure for p in bodies if p.topic_sentence),
