@@ -40,7 +40,7 @@ WARM = 120  # essays
 ROUNDS, QUICK_ROUNDS = 5, 2
 PER_ROUND = 30  # essays
 BARE = "import spacy; nlp = spacy.load({name!r}); nlp(open({text!r}, encoding='utf-8').read())"
-SLACK = 3  # times off its goal that a ratio may be in a quick check (what takes the square of the time shows); not a rate
+SLACK = 3  # times off its goal that a ratio may be in a quick check: what takes the square of the time shows
 LONGER, A_SECOND = "times as long", "essays a second a core"
 
 
