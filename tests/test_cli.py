@@ -363,11 +363,24 @@ def test_a_reader_that_has_seen_enough_gets_no_traceback(arguments: list[str]) -
     assert done.returncode in (0, 1)
 
 
+def until_idle(process: int) -> None:
+    """It has loaded what it needs and waits for what is typed: its processor time stands still."""
+    before = 0
+    while before != (before := ticks(process)) or not before:
+        time.sleep(1)
+
+
+def ticks(process: int) -> int:
+    fields = Path(f"/proc/{process}/stat").read_text("ascii").rpartition(")")[2].split()
+    return int(fields[11]) + int(fields[12])
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc on this system to see a process wait")
 def test_ctrl_c_stops_without_a_traceback(tmp_path: Path) -> None:
     waiting = subprocess.Popen(
         command("score", "-"), stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
     )
-    time.sleep(1.5)  # by now it waits for what is typed
+    until_idle(waiting.pid)
     waiting.send_signal(signal.SIGINT)
     out, err = waiting.communicate(timeout=60)
     assert waiting.returncode == 130
