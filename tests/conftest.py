@@ -1,5 +1,7 @@
-"""A family's records for the commands to work on."""
+"""A family's records for the commands to work on, and Ctrl-C for those that are stopped."""
 
+import signal
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
@@ -9,6 +11,16 @@ from rubric_kit.records import begin
 from rubric_kit.records.tasks import Version
 
 from .commands import ESSAY
+
+
+@pytest.fixture(autouse=True, scope="session")
+def ctrl_c() -> Iterator[None]:
+    """Processes that tests start and stop hear SIGINT, also where the tests were started to ignore it (in the
+    background of a script, under nohup): a program inherits that something is ignored, but no handler.
+    """
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
 
 
 @pytest.fixture
