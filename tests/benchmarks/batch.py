@@ -3,10 +3,11 @@
     python tests/benchmarks/batch.py            measures and prints a table (a quarter of an hour)
     python tests/benchmarks/batch.py --write    ... and writes it to results.md
 
-One and two processes by turns, on the same essays, each batch in a new process; rates are taken from the first chunk
-that is done to the last, so that starting does not count. On a machine that others use too, time by the clock is that
-of their work as well: the best of each was disturbed least. Processor time for each essay, of all processes together
-and in the middle of the runs, shows how much two get into each other's way, and not whether they had two cores.
+One and two processes by turns, on the same essays, each batch in a new process; rates are taken from when every
+process has done its first chunk to the end, so that starting does not count. On a machine that others use too, time by
+the clock is that of their work as well: the best of each was disturbed least. Processor time for each essay, of all
+processes together and in the middle of the runs, shows how much two get into each other's way, and not whether they had
+two cores.
 """
 
 from __future__ import annotations
@@ -63,7 +64,7 @@ def one(source: Path, processes: int) -> dict[str, float]:
     begun = time.perf_counter()
     rk.batch(source, out, processes=processes, told=lambda n, *_: at.append((time.perf_counter(), _processor(), n)))
     whole = time.perf_counter() - begun
-    (first, used_first, before), (last, used_last, after) = at[0], at[-1]
+    (first, used_first, before), (last, used_last, after) = at[processes - 1], at[-1]
     return {
         "rate": (after - before) / (last - first),
         "processor": (used_last - used_first) / (after - before),
