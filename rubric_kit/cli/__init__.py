@@ -28,7 +28,8 @@ import typer
 from typer.core import TyperGroup
 from typer.main import get_group
 
-STOPPED = 130  # by Ctrl-C, as shells count it
+from rubric_kit.cli.errors import STOPPED
+
 # The commands in the order of the help, under its headings, and the file that each stands in.
 COMMANDS = {
     "In a browser": {"open": "opening_notebooks"},

@@ -11,13 +11,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from rubric_kit.cli.errors import INPUT_AT_FAULT, errors_in_words, tell
+from rubric_kit.cli.errors import INPUT_AT_FAULT, STOPPED, errors_in_words, tell
 from rubric_kit.cli.options import Form
 
 if TYPE_CHECKING:
     from rubric_kit.batching.run import Told
 
-STOPPED = 130  # by Ctrl-C, as shells count it
 MINUTE, HOUR = 60, 3600  # seconds
 
 app = typer.Typer()

@@ -11,6 +11,7 @@ import typer
 from rubric_kit.errors import RubricKitError
 
 INPUT_AT_FAULT = 1
+STOPPED = 130  # by Ctrl-C, as shells count it
 
 
 @contextmanager
