@@ -20,10 +20,10 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from operator import mul
+from operator import lshift, mul
 from typing import NamedTuple
 
 from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
@@ -75,6 +75,7 @@ OF_WORDS = (
 )
 NOT_OF_NAMES = 6
 BITS = 40  # of each count in one number, so that one addition adds up all: room for a million million
+PLACES = range(0, BITS * len(OF_WORDS), BITS)
 
 
 class _Facts(NamedTuple):
@@ -180,8 +181,8 @@ _BASES = Remembered(_base)
 _FACTS = Remembered(_facts)
 
 
-def _as_one(counts: Sequence[int]) -> int:
-    return sum(count << place * BITS for place, count in enumerate(counts))
+def _as_one(counts: Iterable[int]) -> int:
+    return sum(map(lshift, counts, PLACES))
 
 
 def _made_of_easy_words(word: str) -> bool:

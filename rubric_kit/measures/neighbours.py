@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.frequency import zipf_of_words
-from rubric_kit.measures.spelling.beside import ONE, REMEMBERED, UNLISTED, beside
+from rubric_kit.measures.spelling.beside import ONE, UNLISTED, beside
 from rubric_kit.reading import Essay, Paragraph, Word
 
+REMEMBERED = 10_000  # words, and pairs
 ODD = 1.5  # powers of ten rarer than chance; how often such a pair is a slip: data/trust.toml
 WHY = "these two words seldom stand side by side; a word, an ending or a comma may be amiss"
 

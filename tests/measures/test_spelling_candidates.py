@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from rapidfuzz.distance import OSA
 
-from rubric_kit.measures.spelling.beside import _rows, _share
+from rubric_kit.measures.spelling.beside import _rows, _shares, beside
 from rubric_kit.measures.spelling.candidates import _near_in_letters, _near_in_sound, letter_counts
 from rubric_kit.measures.spelling.sounds import sound_key
 from rubric_kit.measures.spelling.words import suggested
@@ -40,6 +40,7 @@ def test_a_row_of_pairs_is_read_as_it_is_written() -> None:
     for first in ("the", "best", "of", "i", "run"):
         for level in _rows()[first].split("\t"):
             share, *words = level.split(" ")
-            assert {_share(first, word) for word in words} == {int(share) / 10}
-    assert _share("the", "gave") is None
-    assert _share("best", "fiend") is None
+            assert {_shares(first)[word] for word in words} == {int(share) / 10}
+    assert "gave" not in _shares("the")
+    assert "fiend" not in _shares("best")
+    assert beside("best", "friend") > 0 > beside("best", "the")

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Counts = NDArray[np.uint64]
+    Words = NDArray[np.object_]
 
 SHORT = 6  # letters; up to here two wrong letters are looked for, beyond three,
 LONG = 9  # from here four
@@ -66,15 +67,15 @@ def _roughly(word: str, key: str, near: list[int]) -> dict[int, float]:
 
 def _near_in_letters(word: str) -> list[int]:
     wrong = 2 if len(word) <= SHORT else 3 if len(word) < LONG else 4
-    return _near(word, suggested().small, _counts_of_words(), len(word) - wrong, len(word) + wrong, wrong)
+    return _near(word, *_words(), len(word) - wrong, len(word) + wrong, wrong)
 
 
 def _near_in_sound(word: str, key: str) -> list[int]:
     wrong = 1 if len(key) < LONG_KEY else 2
-    return _near(key, suggested().keys, _counts_of_keys(), len(word) - SILENT, len(word) + SILENT, wrong)
+    return _near(key, *_keys(), len(word) - SILENT, len(word) + SILENT, wrong)
 
 
-def _near(text: str, column: list[str], counts: Counts, shortest: int, longest: int, wrong: int) -> list[int]:
+def _near(text: str, column: Words, counts: Counts, shortest: int, longest: int, wrong: int) -> list[int]:
     """Places of the words at most ``wrong`` slips away, among those of some lengths.
 
     One slip brings in at most one letter, and takes out one: words with too many other letters are not compared.
@@ -89,19 +90,26 @@ def _near(text: str, column: list[str], counts: Counts, shortest: int, longest: 
     near = np.flatnonzero(np.bitwise_count(other) <= 2 * wrong)  # most words go here, by one look at each
     other = other[near]
     brought, taken = np.bitwise_count(other & own), np.bitwise_count(other & ~own)
-    places = (near[(brought <= wrong) & (taken <= wrong)] + start).tolist()
-    hits = process.extract(text, [column[i] for i in places], scorer=OSA.distance, score_cutoff=wrong, limit=None)
-    return [places[i] for _, _, i in hits]
+    near = near[(brought <= wrong) & (taken <= wrong)] + start
+    hits = process.extract(text, column[near].tolist(), scorer=OSA.distance, score_cutoff=wrong, limit=None)
+    places: list[int] = near[[i for _, _, i in hits]].tolist()
+    return places
 
 
 @cache
-def _counts_of_words() -> Counts:
-    return letter_counts(suggested().small)
+def _words() -> tuple[Words, Counts]:
+    return _with_counts(suggested().small)
 
 
 @cache
-def _counts_of_keys() -> Counts:
-    return letter_counts(suggested().keys)
+def _keys() -> tuple[Words, Counts]:
+    return _with_counts(suggested().keys)
+
+
+def _with_counts(words: list[str]) -> tuple[Words, Counts]:
+    import numpy as np
+
+    return np.array(words, dtype=object), letter_counts(words)
 
 
 def letter_counts(words: list[str]) -> Counts:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import defaultdict
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -22,9 +22,9 @@ class Capitals:
         self._essay = essay
 
     @cached_property
-    def _uses(self) -> tuple[Counter[str], Counter[str]]:
+    def _uses(self) -> tuple[dict[str, int], dict[str, int]]:
         """How often each is written with a capital, and without."""
-        large, small = Counter[str](), Counter[str]()
+        large, small = defaultdict[str, int](int), defaultdict[str, int](int)
         for text, times in self._essay.uses.items():
             (large if text[0].isupper() else small)[_FORMS[text]] += times
         return large, small

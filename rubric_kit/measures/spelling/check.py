@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from rubric_kit.measures.found import Found
@@ -106,9 +107,8 @@ def _may_be_name(word: Word, small: str, opens: bool, capitals: Capitals) -> boo
 
 
 def _near_well_known_name(form: str) -> bool:
-    return any(
-        OSA.distance(form, name.lower(), score_cutoff=WRONG_IN_NAME) <= WRONG_IN_NAME for name in well_known_names()
-    )
+    names = map(str.lower, well_known_names())
+    return process.extractOne(form, names, scorer=OSA.distance, score_cutoff=WRONG_IN_NAME) is not None
 
 
 def _enough(word: Word, small: str, best: str, capitals: Capitals, quoted: Quoted) -> float:

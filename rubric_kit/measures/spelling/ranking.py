@@ -12,8 +12,8 @@ from rapidfuzz.distance import OSA, Postfix, Prefix
 from rubric_kit.measures.spelling.beside import beside
 from rubric_kit.measures.spelling.candidates import candidates, pairs
 from rubric_kit.measures.spelling.known import LONGEST_WORD, corrections, plain, unknown_parts
-from rubric_kit.measures.spelling.slips import slip_cost
-from rubric_kit.measures.spelling.sounds import sound_cost, sound_key
+from rubric_kit.measures.spelling.slips import slip_costs
+from rubric_kit.measures.spelling.sounds import sound_costs, sound_key
 from rubric_kit.measures.spelling.words import commonness, is_common, suggested
 
 Evidence = dict[str, float]
@@ -104,40 +104,55 @@ def capitalised_as(word: str, other: str) -> str:
 
 def evidence(word: str) -> list[tuple[str, Evidence]]:
     """Each candidate for ``word`` with the evidence for it."""
-    key = sound_key(word)
     listed = suggested()
-    plain = word.replace("'", "")
-    found = [(listed.words[i], _for_word(word, plain, key, i)) for i in candidates(word)]
-    return found + [(pair, _for_pair(pair)) for pair in pairs(word)]
+    found = candidates(word)
+    said = {i: listed.sounds[i].split("/") for i in found}
+    slips = slip_costs(word, {listed.small[i] for i in found})
+    sounds = sound_costs(word.replace("'", ""), {sounds for ways in said.values() for sounds in ways})
+    of_word = _OfWord(word, sound_key(word), sorted(word), ending(word))
+    words = [
+        (listed.words[i], _for_word(of_word, i, slips[listed.small[i]], min(map(sounds.__getitem__, said[i]))))
+        for i in found
+    ]
+    return words + [(pair, _for_pair(pair)) for pair in pairs(word)]
 
 
-def _for_word(word: str, plain: str, key: str, i: int) -> Evidence:
+class _OfWord(NamedTuple):
+    """A misspelling, and what each candidate's is held against."""
+
+    text: str
+    key: str
+    letters: list[str]
+    ending: str
+
+
+def _for_word(of_word: _OfWord, i: int, slips: float, sounds: float) -> Evidence:
     listed = suggested()
-    other = listed.small[i]
-    slips = slip_cost(word, other)
-    sounds = min(sound_cost(plain, said) for said in listed.sounds[i].split("/"))
+    word, other = of_word.text, listed.small[i]
+    zipf = commonness(other)
+    longer = len(word) - len(other)
     return {
-        "zipf": commonness(other),
+        "zipf": zipf,
         "size": int(listed.sizes[i]) / 10,
         "slips": slips,
         "slips_a_letter": 5 * slips / len(word),
         "sounds": sounds / 10,
         "sounds_a_letter": sounds / len(word),
         "sounds_twice": (sounds / len(word)) ** 2,
-        "sounds_alike": float(key == listed.keys[i]),
-        "key_edits": OSA.distance(key, listed.keys[i]),
+        "sounds_alike": float(of_word.key == listed.keys[i]),
+        "key_edits": OSA.distance(of_word.key, listed.keys[i]),
         "first_letter": float(word[0] == other[0]),
         "last_letter": float(word[-1] == other[-1]),
-        "shorter": max(0, len(other) - len(word)),
-        "longer": max(0, len(word) - len(other)),
-        "same_letters": float(sorted(word) == sorted(other)),
+        "shorter": max(0, -longer),
+        "longer": max(0, longer),
+        "same_letters": float(longer == 0 and of_word.letters == sorted(other)),
         "same_start": Prefix.similarity(word, other) / len(word),
         "same_end": Postfix.similarity(word, other) / len(word),
         "name": float(listed.words[i] != other),
         "one_slip": float(slips <= ONE_SLIP),
         "slips_twice": slips * slips / len(word),
-        "rare": max(0.0, RARE - commonness(other)),
-        "same_ending": float(ending(word) == ending(other)),
+        "rare": max(0.0, RARE - zipf),
+        "same_ending": float(of_word.ending == ending(other)),
         "only_s": float(word + "s" == other or other + "s" == word),
         "by_rule": float(_follows_rule(word, other)),
     }

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
-from itertools import accumulate, product
+from itertools import accumulate, pairwise, product
 
+from rubric_kit.measures.spelling.columns import Column, costs_to_the_end
 from rubric_kit.measures.spelling.sounds import NEAR, VOWEL_LETTERS
 
 KEYBOARD = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
@@ -38,33 +40,38 @@ LETTERS = 100  # remembered: more than children write
 SOFT_LETTERS = VOWEL_LETTERS | {"h", "r", "'"}
 
 
-def slip_cost(written: str, meant: str) -> float:
-    """The cheapest set of slips that turns ``meant`` into ``written``; 0 for the same word."""
-    before_last: list[float] = []
-    left_out = [_left_out(meant, j) for j in range(len(meant))]
-    last = list(accumulate(left_out, initial=0.0))
-    for i, w in enumerate(written):
-        extra = _put_in(written, i)
-        other_letters = _other_letters(w)
-        here = last[0] + extra
-        row = [here]
-        for j, m in enumerate(meant):  # without min(), which takes longer than all the rest
-            cost = last[j] if w == m else last[j] + other_letters[m]
-            if i and j and w == meant[j - 1] and written[i - 1] == m and w != m:
-                swapped = before_last[j - 1] + SWAP
-                cost = swapped if swapped < cost else cost
-            put_in, left = last[j + 1] + extra, here + left_out[j]
-            cost = put_in if put_in < cost else cost
-            here = left if left < cost else cost
-            row.append(here)
-        before_last, last = last, row
-    return last[-1]
+def slip_costs(written: str, others: Iterable[str]) -> dict[str, float]:
+    """The cheapest set of slips that turns each of the others into ``written``; 0 for the same word."""
+    put_in = [_put_in(written, i) for i in range(len(written))]
+    changes = [_changes(letter) for letter in written]
+
+    def following(meant: str, columns: list[Column]) -> Column:
+        letter, before, last = meant[-1], meant[-2:-1], columns[-1]
+        left_out = _left_out(meant)
+        straight = [cost + change[letter] for cost, change in zip(last, changes, strict=False)]
+        if before and before != letter and f"{letter}{before}" in written:
+            for i, letters in enumerate(pairwise(written), start=1):
+                if letters == (letter, before):
+                    straight[i] = min(straight[i], columns[-2][i - 1] + SWAP)
+        here = last[0] + left_out
+        column = [here]
+        for cost, before_it, extra in zip(straight, last[1:], put_in, strict=True):
+            # Without min(), which takes longer than all the rest.
+            without = before_it + left_out
+            here += extra
+            here = cost if cost < here else here
+            here = without if without < here else here
+            column.append(here)
+        return column
+
+    return costs_to_the_end(others, list(accumulate(put_in, initial=0.0)), following)
 
 
-def _left_out(meant: str, i: int) -> float:
-    if i and meant[i - 1] == meant[i]:
+def _left_out(meant: str) -> float:
+    """The last letter of what was meant is not written."""
+    if meant[-2:-1] == meant[-1]:
         return HALVED
-    return SOFT if meant[i] in SOFT_LETTERS else OTHER
+    return SOFT if meant[-1] in SOFT_LETTERS else OTHER
 
 
 def _put_in(written: str, i: int) -> float:
@@ -78,7 +85,7 @@ def _put_in(written: str, i: int) -> float:
     return SOFT if letter in SOFT_LETTERS else OTHER
 
 
-class _OtherLetters(dict[str, float]):
+class _Changes(dict[str, float]):
     """What each letter costs that is written as ``written``, worked out when it is first asked for."""
 
     def __init__(self, written: str) -> None:
@@ -86,7 +93,9 @@ class _OtherLetters(dict[str, float]):
 
     def __missing__(self, meant: str) -> float:
         pair = (self.written, meant)
-        if VOWEL_LETTERS.issuperset(pair):
+        if self.written == meant:
+            cost = 0.0
+        elif VOWEL_LETTERS.issuperset(pair):
             cost = VOWEL
         else:
             cost = ALIKE_LETTER if pair in ALIKE else TOUCHING_KEY if pair in TOUCHING else OTHER_LETTER
@@ -95,5 +104,5 @@ class _OtherLetters(dict[str, float]):
 
 
 @lru_cache(maxsize=LETTERS)
-def _other_letters(written: str) -> _OtherLetters:
-    return _OtherLetters(written)
+def _changes(written: str) -> _Changes:
+    return _Changes(written)

@@ -1,13 +1,17 @@
 """Sounds and the letters that spell them: children spell by ear ("becuz", "enuf"), so a word's sounds are evidence."""
 
-# ruff: noqa: PLR1730  (min() takes longer than all the rest of sound_cost)
+# ruff: noqa: PLR1730  (min() takes longer than all the rest of sound_costs)
 
 from __future__ import annotations
 
-import math
 import re
+from collections.abc import Iterable
 from functools import cache, lru_cache
 from importlib.resources import files
+from itertools import accumulate
+from operator import add
+
+from rubric_kit.measures.spelling.columns import Column, costs_to_the_end
 
 # CMUdict's phonemes (stress left out), one letter each, so that a pronunciation is a string.
 CODES = {
@@ -34,6 +38,7 @@ LOST_VOWEL = 3.5  # a vowel sound that was not written (evry)
 LOST_CONSONANT = 3.4  # (goverment)
 EXTRA_LETTER = 7.0
 LONGEST = 4  # letters to one sound (ough)
+REMEMBERED = 5_000  # letters with their sounds
 
 
 def sound_key(word: str) -> str:
@@ -51,68 +56,48 @@ def spoken_key(sounds: str) -> str:
     return re.sub(r"(.)\1+", r"\1", key)
 
 
-def sound_cost(letters: str, sounds: str) -> float:
-    """Bits that it takes to spell these sounds with these letters, by the best matching; 0 is certain."""
-    n, m = len(letters), len(sounds)
-    best = [[math.inf] * (m + 1) for _ in range(n + 1)]
-    best[0][0] = 0.0
-    lost = [LOST_VOWEL if s in VOWEL_SOUNDS else LOST_CONSONANT for s in sounds]
-    places = _places(sounds)
-    for i, row in enumerate(best):
-        for j in range(m):
-            without = row[j] + lost[j]
-            if without < row[j + 1]:
-                row[j + 1] = without
-        if i == n:
-            break
-        below = best[i + 1]
-        extra, one, more = _spells(letters[i : i + LONGEST])
-        for j, (before, sound) in enumerate(zip(row, sounds, strict=False)):
-            silent, spelt = before + extra, before + one[sound]
-            if silent < below[j]:
-                below[j] = silent
-            if spelt < below[j + 1]:
-                below[j + 1] = spelt
-        if row[m] + extra < below[m]:
-            below[m] = row[m] + extra
-        for length, costs in more:
-            under = best[i + length]
-            for said in places.keys() & costs.keys():
-                cost, step = costs[said], len(said)
-                for j in places[said]:
-                    if row[j] + cost < under[j + step]:
-                        under[j + step] = row[j] + cost
-    return best[n][m]
+def sound_costs(letters: str, others: Iterable[str]) -> dict[str, float]:
+    """Bits that it takes to spell each string of sounds with these letters, by the best matching; 0 is certain."""
+    silent = [letter_costs().get(("", letter), EXTRA_LETTER) for letter in letters]
+    alone: dict[str, Column] = {}
+    together = _together(letters)
+
+    def following(sounds: str, columns: list[Column]) -> Column:
+        sound, last = sounds[-1], columns[-1]
+        lost = LOST_VOWEL if sound in VOWEL_SOUNDS else LOST_CONSONANT
+        column = [cost + lost for cost in last]
+        if sound not in alone:
+            alone[sound] = [_alone(sound, letter) for letter in letters]
+        for i, cost in enumerate(map(add, last, alone[sound]), start=1):
+            if cost < column[i]:
+                column[i] = cost
+        for said, before in ((sound, last), (sounds[-2:], columns[-2])) if len(sounds) > 1 else ((sound, last),):
+            for start, end, cost in together.get(said, ()):
+                if before[start] + cost < column[end]:
+                    column[end] = before[start] + cost
+        for i, cost in enumerate(silent):
+            if column[i] + cost < column[i + 1]:
+                column[i + 1] = column[i] + cost
+        return column
+
+    return costs_to_the_end(others, list(accumulate(silent, initial=0.0)), following)
 
 
-def _places(sounds: str) -> dict[str, list[int]]:
-    """Where each sound and each pair of sounds stands."""
-    places: dict[str, list[int]] = {}
-    for j, sound in enumerate(sounds):
-        places.setdefault(sound, []).append(j)
-    for j in range(len(sounds) - 1):
-        places.setdefault(sounds[j : j + 2], []).append(j)
-    return places
+@lru_cache(maxsize=REMEMBERED)
+def _alone(sound: str, letter: str) -> float:
+    """What it costs that one letter spells one sound."""
+    return _costs_by_letters().get(letter, {}).get(sound, _unusual(sound, letter))
 
 
-@lru_cache(maxsize=5_000)
-def _spells(letters: str) -> tuple[float, dict[str, float], list[tuple[int, dict[str, float]]]]:
-    """For the first letter its cost as a silent one, and for each single sound; then for the first letter, the first
-    two ... what other sounds they spell.
-    """
-    table = _costs_by_letters()
-    one, pairs = _alone(letters[0])
-    parts = [letters[:end] for end in range(2, len(letters) + 1)]
-    more = [(1, pairs), *((len(part), table[part]) for part in parts if part in table)]
-    return letter_costs().get(("", letters[0]), EXTRA_LETTER), one, more
-
-
-@lru_cache(maxsize=100)
-def _alone(letter: str) -> tuple[dict[str, float], dict[str, float]]:
-    """What each single sound costs that is spelled by a letter alone, and each pair of sounds that may be."""
-    listed = _costs_by_letters().get(letter, {})
-    one = {sound: listed.get(sound, _unusual(sound, letter)) for sound in CODES.values()}
-    return one, {sounds: cost for sounds, cost in listed.items() if len(sounds) > 1}
+def _together(letters: str) -> dict[str, list[tuple[int, int, float]]]:
+    """Where several letters spell a sound, or any a pair of sounds, from where to where and at what cost."""
+    found: dict[str, list[tuple[int, int, float]]] = {}
+    for start in range(len(letters)):
+        for end in range(start + 1, min(start + LONGEST, len(letters)) + 1):
+            for sounds, cost in _costs_by_letters().get(letters[start:end], {}).items():
+                if end - start > 1 or len(sounds) > 1:
+                    found.setdefault(sounds, []).append((start, end, cost))
+    return found
 
 
 @cache
