@@ -62,5 +62,10 @@ def by_name(measures: Iterable[Measure[Basis]]) -> dict[str, Measure[Basis]]:
 
 
 def _short_of(minimum: Mapping[str, int], basis: object) -> str:
-    short = [(name, least) for name, least in minimum.items() if getattr(basis, name) < least]
-    return "; ".join(f"wants {least} {name.replace('_', ' ')}, has {getattr(basis, name)}" for name, least in short)
+    return "; ".join(
+        [
+            f"wants {least} {name.replace('_', ' ')}, has {getattr(basis, name)}"
+            for name, least in minimum.items()
+            if getattr(basis, name) < least
+        ]
+    )

@@ -20,11 +20,10 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from operator import lshift, mul
-from typing import NamedTuple
 
 from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
 from rubric_kit.measures.remembered import Remembered
@@ -61,7 +60,8 @@ class Counts:
     spache_unfamiliar: int = 0
 
 
-# What a word adds to the counts, a name nothing to the last three.
+# What a word adds to the counts, a name nothing to the last three. All are in one number, so that one addition adds up
+# all: each has room for a million million.
 OF_WORDS = (
     "syllables",
     "letters",
@@ -73,39 +73,29 @@ OF_WORDS = (
     "hard_words",
     "unfamiliar",
 )
-NOT_OF_NAMES = 6
-BITS = 40  # of each count in one number, so that one addition adds up all: room for a million million
+BITS = 40
 PLACES = range(0, BITS * len(OF_WORDS), BITS)
-
-
-class _Facts(NamedTuple):
-    """What is true of a word wherever it stands: what it adds to the counts OF_WORDS as one number; what of that it
-    does not add if it is a name; in small letters where Spache's list has it not, else "".
-    """
-
-    adds: int
-    not_as_name: int
-    strange: str
+NOT_OF_NAMES = -1 << PLACES[6]
 
 
 def count(essay: Essay) -> Counts:
     """Count an essay's words, each distinct one once; its title and heading are not part of it."""
-    written = [word.text for word in essay.words]
-    dotted = list(_dotted(essay))
-    for place in dotted:
-        written[place] += "."
-    times = Counter(written) if dotted else essay.uses
-    facts = {text: _FACTS[text] for text in times}
+    written: Sequence[str] = essay.written
+    times = essay.uses
+    dotted = frozenset(_dotted(essay))
+    if dotted:
+        written = [f"{text}." if place in dotted else text for place, text in enumerate(written)]
+        times = Counter(written)
     names = names_in(essay)
     names |= {f"{name}." for name in names}
-    added = sum(map(mul, [fact.adds for fact in facts.values()], times.values()))
-    added -= sum(facts[name].not_as_name * times[name] for name in names.intersection(times))
+    added = sum(map(mul, map(_ADDED.__getitem__, times), times.values()))
+    added -= sum((_ADDED[name] & NOT_OF_NAMES) * times[name] for name in names.intersection(times))
     return Counts(
         paragraphs=len(essay.paragraphs),
         sentences=sum(1 for sentence in essay.sentences if sentence.words),
         words=len(written),
-        spache_unfamiliar=_distinct_in_samples(written, facts, names),
-        **{name: added >> place * BITS & (1 << BITS) - 1 for place, name in enumerate(OF_WORDS)},
+        spache_unfamiliar=_distinct_in_samples(written, times, names),
+        **{name: added >> place & (1 << BITS) - 1 for name, place in zip(OF_WORDS, PLACES, strict=True)},
     )
 
 
@@ -126,20 +116,19 @@ def names_in(essay: Essay) -> frozenset[str]:
 
     A word that also stands in small letters somewhere in the essay is no name.
     """
-    large = {text for text in essay.uses if text[0].isupper()}
-    capitals = {text for text in large if len(text) > 1 and not text.isupper()}
+    capitals = {text for text in essay.uses if text[0].isupper() and len(text) > 1 and not text.isupper()}
     if not capitals:
         return frozenset()
-    firsts = {sentence.words[0].start for sentence in essay.sentences if sentence.words}
     inside = {
         word.text
-        for word in essay.words
-        if word.text in capitals and word.start not in firsts and essay.text[word.start - 1] not in OPENING
+        for sentence in essay.sentences
+        for word in sentence.words[1:]
+        if word.text in capitals and essay.text[word.start - 1] not in OPENING
     }
     if not inside:
         return frozenset()
-    names = set(map(_base, inside)).difference(map(_BASES.__getitem__, essay.uses.keys() - large))
-    return frozenset(text for text in capitals if _base(text) in names)
+    names = {_BASES[text] for text in inside}.difference(map(_SMALL_BASES.__getitem__, essay.uses))
+    return frozenset([text for text in capitals if _BASES[text] in names])
 
 
 @lru_cache(maxsize=10_000)
@@ -156,13 +145,18 @@ def _base(word: str) -> str:
     return word.lower().translate(APOSTROPHES).removesuffix("'s")
 
 
-def _facts(word: str) -> _Facts:
+def _small_base(word: str) -> str:
+    return "" if word[0].isupper() else _base(word)
+
+
+def _added(word: str) -> int:
+    """What a word adds to the counts, as one number."""
     lower = word.lower().translate(APOSTROPHES)
     spoken = max(1, syllables(word))
-    figure = bool(SYMBOL.search(word)) or is_abbreviation(word)
+    figure = _is_figure(word)
     hard = spoken >= POLYSYLLABLE and not figure
     letters = sum(map(str.isalpha, word))
-    adds = (
+    counts = (
         1 if figure else spoken,
         letters,
         sum(map(str.isalnum, word)),
@@ -173,16 +167,23 @@ def _facts(word: str) -> _Facts:
         hard,
         not figure and not is_familiar(lower, dale_chall_words()),
     )
-    strange = "" if figure or is_familiar(lower, spache_words()) else lower
-    return _Facts(_as_one(adds), _as_one((0,) * NOT_OF_NAMES + adds[NOT_OF_NAMES:]), strange)
-
-
-_BASES = Remembered(_base)
-_FACTS = Remembered(_facts)
-
-
-def _as_one(counts: Iterable[int]) -> int:
     return sum(map(lshift, counts, PLACES))
+
+
+def _strange(word: str) -> str:
+    """The word in small letters where Spache's list has it not, else ""."""
+    lower = word.lower().translate(APOSTROPHES)
+    return "" if _is_figure(word) or is_familiar(lower, spache_words()) else lower
+
+
+def _is_figure(word: str) -> bool:
+    return bool(SYMBOL.search(word)) or is_abbreviation(word)
+
+
+_ADDED = Remembered(_added)
+_STRANGE = Remembered(_strange)
+_BASES = Remembered(_base)
+_SMALL_BASES = Remembered(_small_base)
 
 
 def _made_of_easy_words(word: str) -> bool:
@@ -207,8 +208,8 @@ def _by_ending(word: str) -> bool:
     return any(0 < syllables(stem) < POLYSYLLABLE for stem in (word[:-1], word[:-2]))
 
 
-def _distinct_in_samples(written: list[str], facts: Mapping[str, _Facts], names: Collection[str]) -> int:
+def _distinct_in_samples(written: Sequence[str], distinct: Iterable[str], names: Collection[str]) -> int:
     """How many words Spache's list has not, names aside, counted anew in each sample of 100 words."""
-    strange = {text: fact.strange for text, fact in facts.items() if fact.strange and text not in names}
+    strange = {text: _STRANGE[text] for text in distinct if _STRANGE[text] and text not in names}
     samples = (written[start : start + SPACHE_SAMPLE] for start in range(0, len(written), SPACHE_SAMPLE))
-    return sum(len({strange[text] for text in strange.keys() & sample}) for sample in samples)
+    return sum(len({*map(strange.get, sample)} - {None}) for sample in samples)

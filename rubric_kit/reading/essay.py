@@ -68,6 +68,11 @@ class Essay:
         return tuple(chain.from_iterable(sentence.words for sentence in self.sentences))
 
     @cached_property
+    def written(self) -> tuple[str, ...]:
+        """The text of each word, in order."""
+        return tuple([word.text for word in self.words])
+
+    @cached_property
     def uses(self) -> Mapping[str, int]:
         """Each distinct word, as written, with how often it is used."""
-        return Counter([word.text for word in self.words])
+        return Counter(self.written)

@@ -76,13 +76,13 @@ def main(arguments: Sequence[str]) -> int:
 def measured(rounds: int) -> list[Figure]:
     """Every figure, one after the other."""
     alone, texts = labelled()[:PER_ROUND], labelled()[PER_ROUND:]
-    batches = [texts[i * PER_ROUND : (i + 1) * PER_ROUND] for i in range(rounds)]
+    batches = [texts[i : rounds * PER_ROUND : rounds] for i in range(rounds)]  # alike in length
     warm = texts[rounds * PER_ROUND :][:WARM]
     list(rk.score_many(rk.HandedIn(rk.read_text(text)) for text in warm))
     return [
         *_without_parser(alone),
         *_scoring(batches, warm),
-        *_formulas(batches),
+        *_formulas([*alone, *batches[0]]),
         *_starting(rounds),
         _read_back(),
     ]
@@ -119,21 +119,22 @@ def _without_parser(texts: Sequence[str]) -> list[Figure]:
     ]
 
 
-def _formulas(batches: Sequence[Sequence[str]]) -> list[Figure]:
+def _formulas(texts: Sequence[str]) -> list[Figure]:
+    """Ours of each essay as soon as it is read, which is what is done with one."""
     library = textstat_offline()
     theirs = [getattr(library, name) for name in NAMES.values()]
-    everything = [text for texts in batches for text in texts]
-    for text in everything:  # the words of both sides are known from here on
+    for text in texts:  # the words of both sides are known from here on
         readability(count(rk.read_text(text)))
         for formula in theirs:
             formula(text)
-    reading_took, ours_took, theirs_took = [], [], []
+    reading_took, ours_took, theirs_took = ([0.0] * ROUNDS for _ in range(3))
     for number in range(ROUNDS):
-        texts = [f"{text} It ended after {number} days." for text in everything]  # it remembers whole texts
-        essays: list[Essay] = []
-        reading_took.append(seconds(lambda texts=texts, essays=essays: essays.extend(map(rk.read_text, texts))))
-        theirs_took.append(seconds(lambda texts=texts: [formula(text) for text in texts for formula in theirs]))
-        ours_took.append(seconds(lambda essays=essays: [readability(count(essay)) for essay in essays]))
+        new = [f"{text} It ended after {number} days." for text in texts]  # it remembers whole texts
+        theirs_took[number] = seconds(lambda new=new: [formula(text) for text in new for formula in theirs])
+        for text in new:
+            essays: list[Essay] = []
+            reading_took[number] += seconds(lambda text=text, essays=essays: essays.append(rk.read_text(text)))
+            ours_took[number] += seconds(lambda essays=essays: readability(count(essays[0])))
     what = f"textstat's {len(theirs)} shared formulas / all of ours"
     with_reading = [a + b for a, b in zip(ours_took, reading_took, strict=True)]
     return [
