@@ -13,6 +13,7 @@ from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.frequency import zipf
+from rubric_kit.measures.remembered import Remembered
 
 if TYPE_CHECKING:
     from spacy.tokens import Token
@@ -70,7 +71,15 @@ def terms(tokens: Iterable[Token]) -> dict[str, float]:
     """The content lemmas of some tokens, each with its weight (0 to 5)."""
     # In order, so that sums come out the same to the last bit wherever they are worked out.
     lemmas = dict.fromkeys(t.lemma_.lower() for t in tokens if t.pos_ in CONTENT and not t.is_punct)
-    return {lemma: rarity(lemma) for lemma in lemmas if lemma not in EMPTY and any(c.isalnum() for c in lemma)}
+    return {lemma: weight for lemma in lemmas if (weight := _WEIGHTS[lemma]) is not None}
+
+
+def _weight(lemma: str) -> float | None:
+    """What a term weighs; None for a lemma that is none."""
+    return None if lemma in EMPTY or not any(map(str.isalnum, lemma)) else rarity(lemma)
+
+
+_WEIGHTS = Remembered(_weight)
 
 
 def reach(words: Terms) -> dict[str, float]:

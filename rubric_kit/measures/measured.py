@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING, Any
 from rubric_kit.measures.catalogue import Measure, Result, run
 from rubric_kit.measures.counts import Counts, count
 from rubric_kit.measures.curriculum import CURRICULUM, curriculum_of
+from rubric_kit.measures.found import Found
 from rubric_kit.measures.mechanics import Mechanics, mechanics
 from rubric_kit.measures.mechanics.run_ons import joins
 from rubric_kit.measures.mechanics_rates import MECHANICS, mechanics_counts
+from rubric_kit.measures.neighbours import neighbours, odd_pairs
 from rubric_kit.measures.parse import Parse, parse
 from rubric_kit.measures.readability import READABILITY
 from rubric_kit.measures.structure.counts import STRUCTURE, structure_counts
@@ -48,6 +50,7 @@ class Measures(Mapping[str, Result]):
     counts: Counts
     structure: Structure
     mechanics: Mechanics
+    odd_pairs: tuple[Found, ...]
     results: Mapping[str, Result]
 
     def __getitem__(self, name: str) -> Result:
@@ -87,13 +90,14 @@ def measure_parsed(essay: Essay, form: str, parsed: Parse) -> Measures:
     slips = mechanics(essay, parsed)
     parts = structure(essay, parsed, form)
     counts = count(essay)
+    pairs = tuple(neighbours(essay, {found.start for found in slips.spelling}))
     bases = {
         "readability": counts,
         "structure": structure_counts(essay, parts, form, parsed.tree),
         "syntax": syntax_counts(essay, parsed),
-        "vocabulary": vocabulary_counts(essay, parsed, slips.spelling),
+        "vocabulary": vocabulary_counts(essay, parsed, slips.spelling, pairs),
         "mechanics": mechanics_counts(essay, slips),
         "curriculum": curriculum_of(essay, slips, joins(parsed)),
     }
     results = {name: run(row, bases[family]) for family, table in FAMILIES.items() for name, row in table.items()}
-    return Measures(essay, form, counts, parts, slips, results)
+    return Measures(essay, form, counts, parts, slips, odd_pairs(essay, pairs), results)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.frequency import zipf_of_words
 from rubric_kit.measures.spelling.beside import ONE, UNLISTED, beside
-from rubric_kit.reading import Essay, Paragraph, Word
+from rubric_kit.reading import Essay, Word
 
 REMEMBERED = 10_000  # words, and pairs
 ODD = 1.5  # powers of ten rarer than chance; how often such a pair is a slip: data/trust.toml
@@ -17,37 +17,35 @@ WHY = "these two words seldom stand side by side; a word, an ending or a comma m
 
 
 class Neighbours(NamedTuple):
-    """Two words with nothing but space between them, and how many powers of ten rarer than chance the pair is."""
+    """Two words with nothing but space between them, how many powers of ten rarer than chance the pair is, and in which
+    paragraph (from 1).
+    """
 
     first: Word
     second: Word
     strain: float
+    paragraph: int
 
 
 def neighbours(essay: Essay, misspelled: Collection[int] = ()) -> Iterator[Neighbours]:
     """Pairs of words in one sentence that can be judged; ``misspelled`` are the places of words spelled wrong."""
-    for paragraph in essay.paragraphs:
-        yield from _in_paragraph(essay, paragraph, misspelled)
+    for number, paragraph in enumerate(essay.paragraphs, start=1):
+        for sentence in paragraph.sentences:
+            before, plain_before = None, ""
+            for word in sentence.words:
+                plain = "" if word.start in misspelled else _plain(word.text, before is None)
+                if before and plain and plain_before and essay.text[before.end : word.start].isspace():
+                    yield Neighbours(before, word, _strain(plain_before, plain), number)
+                before, plain_before = word, plain
 
 
-def odd_pairs(essay: Essay, misspelled: Collection[int] = ()) -> tuple[Found, ...]:
+def odd_pairs(essay: Essay, pairs: Iterable[Neighbours]) -> tuple[Found, ...]:
     """Pairs thirty times rarer than chance or more, in order. Not every one is a slip: they are for reading aloud."""
     return tuple(
-        Found(essay.text[first.start : second.end], first.start, second.end, "odd pair", WHY, number)
-        for number, paragraph in enumerate(essay.paragraphs, start=1)
-        for first, second, strain in _in_paragraph(essay, paragraph, misspelled)
+        Found(essay.text[first.start : second.end], first.start, second.end, "odd pair", WHY, paragraph)
+        for first, second, strain, paragraph in pairs
         if strain >= ODD
     )
-
-
-def _in_paragraph(essay: Essay, paragraph: Paragraph, misspelled: Collection[int]) -> Iterator[Neighbours]:
-    for sentence in paragraph.sentences:
-        before, plain_before = None, ""
-        for word in sentence.words:
-            plain = "" if word.start in misspelled else _plain(word.text, before is None)
-            if before and plain and plain_before and essay.text[before.end : word.start].isspace():
-                yield Neighbours(before, word, _strain(plain_before, plain))
-            before, plain_before = word, plain
 
 
 @lru_cache(maxsize=REMEMBERED)

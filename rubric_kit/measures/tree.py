@@ -23,6 +23,7 @@ class Tree:
     starts    its place in the text
     texts     as written; words: the same in small letters
     tags      Penn Treebank tag; kinds: universal part of speech
+    stops     1 where it is one of spaCy's stop words, which say little by themselves, else 0
     deps      how it hangs on its head; heads: the number of that token, its own at a root
     children  the tokens that hang on it, in order
     """
@@ -34,6 +35,7 @@ class Tree:
         self.lemmas = _column(doc, "LEMMA")
         self.tags = _column(doc, "TAG")
         self.kinds = _column(doc, "POS")
+        self.stops: list[int] = doc.to_array("IS_STOP").tolist()
         self.deps = _column(doc, "DEP")
         steps: list[int] = doc.to_array("HEAD").astype("int64").tolist()  # from the token to its head
         self.heads = [token + step for token, step in enumerate(steps)]
@@ -100,4 +102,6 @@ def _count(places: Sequence[int], start: int, end: int) -> int:
 
 def _column(doc: Doc, name: str) -> list[str]:
     strings = doc.vocab.strings
-    return [strings[key] for key in doc.to_array(name).tolist()]
+    keys = doc.to_array(name).tolist()
+    names = {key: strings[key] for key in set(keys)}
+    return [names[key] for key in keys]

@@ -14,8 +14,9 @@ from rubric_kit.measures.catalogue import Measure, by_name
 from rubric_kit.measures.diversity import HDD_SAMPLE, MATTR_WINDOW, hdd, mattr, mtld, type_token_ratio
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.frequency import ZIPF_OF_THE_RAREST, zipf
-from rubric_kit.measures.neighbours import neighbours
+from rubric_kit.measures.neighbours import Neighbours
 from rubric_kit.measures.parse import Parse
+from rubric_kit.measures.remembered import Remembered
 from rubric_kit.measures.tree import Tree
 from rubric_kit.reading import Essay, Word
 
@@ -86,7 +87,9 @@ class VocabularyCounts:
         return len(self.tokens) - len(set(self.tokens))
 
 
-def vocabulary_counts(essay: Essay, parse: Parse, misspelled: Iterable[Found] = ()) -> VocabularyCounts:
+def vocabulary_counts(
+    essay: Essay, parse: Parse, misspelled: Iterable[Found] = (), pairs: Iterable[Neighbours] = ()
+) -> VocabularyCounts:
     """Count the words of an essay; ``misspelled`` words are no rare words, and are left out there."""
     words = essay.words
     wrong = {found.start for found in misspelled}
@@ -95,7 +98,7 @@ def vocabulary_counts(essay: Essay, parse: Parse, misspelled: Iterable[Found] = 
     repeated = []
     last_seen: dict[str, int] = {}
     for place, (word, token) in enumerate(zip(words, first_tokens(words, parse), strict=True)):
-        if tree.kinds[token] not in CONTENT or parse.doc[token].is_stop:
+        if tree.kinds[token] not in CONTENT or tree.stops[token]:
             continue
         content.append((word, token))
         lemma = tree.lemmas[token].lower()
@@ -115,14 +118,17 @@ def vocabulary_counts(essay: Essay, parse: Parse, misspelled: Iterable[Found] = 
         long=frozenset(
             tree.lemmas[token].lower() for word, token in content if word.start not in wrong and len(word.text) >= LONG
         ),
-        strains=tuple(pair.strain for pair in neighbours(essay, wrong)),
+        strains=tuple([pair.strain for pair in pairs]),
     )
 
 
 def _zipf_of(word: Word, lemma: str) -> float | None:
     """An inflected form is as common as its lemma: "gobbled" as "gobble"."""
-    values = [value for value in (zipf(word.text), zipf(lemma)) if value is not None]
+    values = [value for value in (_ZIPF[word.text], _ZIPF[lemma]) if value is not None]
     return max(values, default=None)
+
+
+_ZIPF = Remembered(zipf)
 
 
 def _is_abstract(tree: Tree, token: int) -> bool:

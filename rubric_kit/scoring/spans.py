@@ -9,7 +9,6 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.measured import Measures
 from rubric_kit.measures.mechanics_rates import making_slips
-from rubric_kit.measures.neighbours import odd_pairs
 from rubric_kit.measures.structure.parts import ParagraphPart
 from rubric_kit.reading import Paragraph, Sentence
 from rubric_kit.reading.lists import word_list
@@ -66,10 +65,6 @@ def _errors(m: Measures) -> tuple[Found, ...]:
     return _in_order((*_spelling(m), *_surface(m), *_sentence_slips(m)))
 
 
-def _odd_pairs(m: Measures) -> tuple[Found, ...]:
-    return odd_pairs(m.essay, {f.start for f in m.mechanics.spelling})
-
-
 def _clean_sentence(m: Measures) -> tuple[Found, ...]:
     slips = [f.start for f in _errors(m)]
     clean = [s for s in m.essay.sentences if bisect_left(slips, s.start) == bisect_left(slips, s.end)]
@@ -93,7 +88,7 @@ SHOW: Mapping[str, Show] = {
     "spelling": _spelling,
     "surface": _surface,
     "errors": _errors,
-    "odd_pairs": _odd_pairs,
+    "odd_pairs": lambda m: m.odd_pairs,
     "clean_sentence": _clean_sentence,
 }
 
@@ -198,7 +193,7 @@ _ON: Mapping[str, On] = {
     "misspelled": _sentence_with(_spelling),
     "surface_slip": _sentence_with(_surface),
     "worst_sentence": _sentence_with(_errors),
-    "odd_pair": _sentence_with(_odd_pairs),
+    "odd_pair": _sentence_with(lambda m: m.odd_pairs),
 }
 ON: Mapping[str, On] = {name: _but_the_end(on) for name, on in _ON.items()}
 

@@ -10,9 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from rubric_kit.measures.found import Found
 from rubric_kit.measures.neighbours import neighbours, odd_pairs
 from rubric_kit.measures.spelling.beside import beside
-from rubric_kit.reading import read_text
+from rubric_kit.reading import Essay, read_text
 
 HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE.parent / "labelled"))
@@ -23,11 +24,15 @@ SLIPS_AMONG_ODD_PAIRS = 0.7
 
 
 def pairs(text: str, *misspelled: int) -> list[tuple[str, str]]:
-    return [(first.text, second.text) for first, second, _ in neighbours(read_text(text), misspelled)]
+    return [(first.text, second.text) for first, second, *_ in neighbours(read_text(text), misspelled)]
 
 
 def odd(text: str) -> list[str]:
-    return [found.text for found in odd_pairs(read_text(text))]
+    return [found.text for found in odd_pairs_of(read_text(text))]
+
+
+def odd_pairs_of(essay: Essay) -> tuple[Found, ...]:
+    return odd_pairs(essay, neighbours(essay))
 
 
 # Slips that any handbook of usage names (common practice, no source), each beside its right form.
@@ -67,14 +72,14 @@ def test_i_is_judged_though_it_is_a_capital() -> None:
 
 
 def test_strain_is_how_much_rarer_than_chance_and_never_below_none() -> None:
-    by_pair = {(a.text, b.text): strain for a, b, strain in neighbours(read_text("I would of gone over the hill."))}
+    by_pair = {(a.text, b.text): strain for a, b, strain, _ in neighbours(read_text("I would of gone over the hill."))}
     assert by_pair["would", "of"] == -beside("would", "of") > 1.5
     assert by_pair["over", "the"] == 0.0 < beside("over", "the")
 
 
 def test_an_odd_pair_is_shown_where_it_stands() -> None:
     essay = read_text("It rained.\n\nWe could of gone home.")
-    (found,) = odd_pairs(essay)[:1]
+    (found,) = odd_pairs_of(essay)[:1]
     assert (found.text, found.paragraph) == ("could of", 2)
     assert essay.text[found.start : found.end] == found.text
 
@@ -87,7 +92,7 @@ def judged() -> Iterator[tuple[str, int, bool]]:
 
 def test_most_odd_pairs_stand_where_something_is_amiss() -> None:
     """In labelled tuning essays, read by one reader after the bound had been chosen on other pairs."""
-    found = {(e.essay.source, f.start) for e in half("tune") for f in odd_pairs(e.essay)}
+    found = {(e.essay.source, f.start) for e in half("tune") for f in odd_pairs_of(e.essay)}
     still = [amiss for name, place, amiss in judged() if (name, place) in found]
     assert len(still) >= 76  # of 80
     assert sum(still) / len(still) >= SLIPS_AMONG_ODD_PAIRS
@@ -100,4 +105,4 @@ def test_edited_prose_has_few_odd_pairs() -> None:
         rows = (HERE.parent / "reading" / name).read_text("utf-8").splitlines()
         texts += [row.split("\t")[1].replace("‖", "") for row in rows if "\t" in row and not row.startswith("#")]
     essays = [read_text(text) for text in texts]
-    assert sum(len(odd_pairs(e)) for e in essays) <= 0.004 * sum(len(e.words) for e in essays)
+    assert sum(len(odd_pairs_of(e)) for e in essays) <= 0.004 * sum(len(e.words) for e in essays)

@@ -53,7 +53,7 @@ def sheet_for(essay: Essay, structure: Structure, **slips: tuple[Found, ...]) ->
     """One criterion a level, each with a reason about the thesis."""
     mechanics = Mechanics(**{f.name: slips.get(f.name, ()) for f in fields(Mechanics)})
     counts = count(essay)
-    measures = Measures(essay, "five-paragraph", counts, structure, mechanics, readability(counts))
+    measures = Measures(essay, "five-paragraph", counts, structure, mechanics, (), readability(counts))
     criteria = tuple(
         Criterion(f"c{n}", f"criterion <{n}>", 25, {m: f"descriptor {m}" for m in LEVELS}, f"matter {n}", ())
         for n in LEVELS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -45,15 +45,19 @@ def around(sentence: Tagged, start: int, end: int) -> tuple[list[Neighbour], lis
     return left[: -REACH - 1 : -1], right[:REACH]
 
 
-def features(left: Sequence[Neighbour], right: Sequence[Neighbour]) -> Iterator[str]:
+def features(left: Sequence[Neighbour], right: Sequence[Neighbour]) -> list[str]:
     """Name every feature of a gap between ``left`` and ``right``, both with the nearest neighbour first."""
     (b1, p1), (b2, p2), (b3, _) = left  # words before, their tags
     (a1, n1), (a2, n2), (a3, n3) = right  # words after, their tags
-    yield from (f"w-1={b1}", f"w-2={b2}", f"w-3={b3}", f"w+1={a1}", f"w+2={a2}", f"w+3={a3}")
-    yield from (f"t-1={p1}", f"t-2={p2}", f"t+1={n1}", f"t+2={n2}")
-    yield from (f"t-2-1={p2} {p1}", f"t-1+1={p1} {n1}", f"t+1+2={n1} {n2}", f"t+1+2+3={n1} {n2} {n3}")
-    yield from (f"t-2-1+1={p2} {p1} {n1}", f"t-1+1+2={p1} {n1} {n2}")
-    yield from (f"w-2-1={b2} {b1}", f"w-1+1={b1} {a1}", f"w+1+2={a1} {a2}", f"w-1+1+2={b1} {a1} {a2}")
-    yield from (f"w-1t+1={b1} {n1}", f"t-1w+1={p1} {a1}", f"w+1t+2={a1} {n2}", f"w-1t+1+2={b1} {n1} {n2}")
-    yield from (f"s-1={b1[-SUFFIX:]}", f"s+1={a1[-SUFFIX:]}", f"s+2={a2[-SUFFIX:]}")
-    yield from {f"near={word}" for word, _ in (*left, *right)}
+    # fmt: off
+    return [
+        f"w-1={b1}", f"w-2={b2}", f"w-3={b3}", f"w+1={a1}", f"w+2={a2}", f"w+3={a3}",
+        f"t-1={p1}", f"t-2={p2}", f"t+1={n1}", f"t+2={n2}",
+        f"t-2-1={p2} {p1}", f"t-1+1={p1} {n1}", f"t+1+2={n1} {n2}", f"t+1+2+3={n1} {n2} {n3}",
+        f"t-2-1+1={p2} {p1} {n1}", f"t-1+1+2={p1} {n1} {n2}",
+        f"w-2-1={b2} {b1}", f"w-1+1={b1} {a1}", f"w+1+2={a1} {a2}", f"w-1+1+2={b1} {a1} {a2}",
+        f"w-1t+1={b1} {n1}", f"t-1w+1={p1} {a1}", f"w+1t+2={a1} {n2}", f"w-1t+1+2={b1} {n1} {n2}",
+        f"s-1={b1[-SUFFIX:]}", f"s+1={a1[-SUFFIX:]}", f"s+2={a2[-SUFFIX:]}",
+        *{f"near={word}" for word, _ in (*left, *right)},
+    ]
+    # fmt: on

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from rubric_kit.measures.clauses import clause_words
 from rubric_kit.measures.mechanics.joining import joins_clauses, sentence_words
 from rubric_kit.measures.mechanics.places import Places
-from rubric_kit.measures.tree import AUXILIARIES, MARKS_OF_SPEECH, SUBJECTS
+from rubric_kit.measures.tree import AUXILIARIES, SUBJECTS
 
 if TYPE_CHECKING:
-    from spacy.tokens import Span, Token
+    from spacy.tokens import Token
 
     from rubric_kit.measures.found import Found
     from rubric_kit.measures.parse import Parse
@@ -41,10 +41,12 @@ def fragments(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     places = Places(essay)
     found = []
     for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
+        if parse.tree.marks_of_speech(span.start, span.end):
+            continue
         tokens = [token for token in span if not token.is_space]
         while len(tokens) > 1 and (tokens[0].lower_ in COORDINATORS or not tokens[0].is_alpha):
             tokens.pop(0)
-        if not tokens or _may_stand_alone(sentence, span, tokens) or _states(tokens):
+        if not tokens or _may_stand_alone(sentence, tokens) or _states(tokens):
             continue
         first = tokens[0].text
         subordinate = tokens[0].lower_ in sentence_words("subordinate_openers")
@@ -53,7 +55,7 @@ def fragments(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     return tuple(found)
 
 
-def _may_stand_alone(sentence: Sentence, span: Span, tokens: list[Token]) -> bool:
+def _may_stand_alone(sentence: Sentence, tokens: list[Token]) -> bool:
     if [token.lower_ for token in tokens[:-1]] == ["the", "end"]:
         return True
     if len(sentence.words) < LEAST_WORDS or tokens[-1].text not in {".", "!"}:
@@ -62,9 +64,8 @@ def _may_stand_alone(sentence: Sentence, span: Span, tokens: list[Token]) -> boo
         return True
     if tokens[0].lower_ in sentence_words("answers") or (tokens[0].lower_ == "no" and not tokens[1].is_alpha):
         return True
-    if tokens[-1].text == "!" and (len(tokens) < LEAST_EXCLAIMED or any(token.tag_ in FINITE for token in tokens)):
-        return True
-    return any(token.text in MARKS_OF_SPEECH for token in span)
+    exclaimed = tokens[-1].text == "!"
+    return exclaimed and (len(tokens) < LEAST_EXCLAIMED or any(token.tag_ in FINITE for token in tokens))
 
 
 def _asks(tokens: list[Token]) -> bool:
@@ -199,17 +200,21 @@ def _has_helper(verb: Token) -> bool:
 
 def _lacks_verbs(tokens: list[Token]) -> bool:
     """More subjects than finite verbs, or words in which a verb may hide: a misspelled verb is no missing verb."""
-    for before, token in zip([None, *tokens], tokens, strict=False):
-        after = token.doc[token.i + 1].tag_ if token.i + 1 < len(token.doc) else ""
-        if token.lower_ in {"their", "your"} and after in NEVER_OWNED:
+    words = [token.lower_ for token in tokens]
+    hidden, pronouns = sentence_words("hidden_verbs"), sentence_words("subject_pronouns")
+    for before, word, token in zip(["", *words], words, tokens, strict=False):
+        if word in {"their", "your"} and _tag_after(token) in NEVER_OWNED:
             return True
-        if token.lower_ == "where" and after in NO_CLAUSE_FOLLOWS and before is not None:  # "They where wrong"
+        if word == "where" and before and _tag_after(token) in NO_CLAUSE_FOLLOWS:  # "They where wrong"
             return True
-        its_joined = before is not None and joins_clauses(before.lower_)  # "because its hard": the verb is joined too
-        if token.lower_ in sentence_words("hidden_verbs") and not its_joined:
+        if word in hidden and not (before and joins_clauses(before)):  # "because its hard": the verb is joined too
             return True
-    subjects = sum(token.lower_ in sentence_words("subject_pronouns") for token in tokens)
-    return subjects > sum(token.tag_ in FINITE for token in tokens)
+    subjects = sum([word in pronouns for word in words])
+    return subjects > sum([token.tag_ in FINITE for token in tokens])
+
+
+def _tag_after(token: Token) -> str:
+    return token.doc[token.i + 1].tag_ if token.i + 1 < len(token.doc) else ""
 
 
 def _is_doubtful(tokens: list[Token]) -> bool:
