@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from rubric_kit.measures.found import Found
 from rubric_kit.measures.frequency import zipf_of_words
+from rubric_kit.measures.remembered import Remembered
 from rubric_kit.measures.spelling.beside import ONE, UNLISTED, beside
 from rubric_kit.reading import Essay, Word
 
-REMEMBERED = 10_000  # words, and pairs
+REMEMBERED = 10_000  # pairs
 ODD = 1.5  # powers of ten rarer than chance; how often such a pair is a slip: data/trust.toml
 WHY = "these two words seldom stand side by side; a word, an ending or a comma may be amiss"
 
@@ -31,12 +32,12 @@ def neighbours(essay: Essay, misspelled: Collection[int] = ()) -> Iterator[Neigh
     """Pairs of words in one sentence that can be judged; ``misspelled`` are the places of words spelled wrong."""
     for number, paragraph in enumerate(essay.paragraphs, start=1):
         for sentence in paragraph.sentences:
-            before, plain_before = None, ""
+            judged, before, plain_before = _AT_THE_START, None, ""
             for word in sentence.words:
-                plain = "" if word.start in misspelled else _plain(word.text, before is None)
+                plain = "" if word.start in misspelled else judged[word.text]
                 if before and plain and plain_before and essay.text[before.end : word.start].isspace():
                     yield Neighbours(before, word, _strain(plain_before, plain), number)
-                before, plain_before = word, plain
+                judged, before, plain_before = _INSIDE, word, plain
 
 
 def odd_pairs(essay: Essay, pairs: Iterable[Neighbours]) -> tuple[Found, ...]:
@@ -48,13 +49,21 @@ def odd_pairs(essay: Essay, pairs: Iterable[Neighbours]) -> tuple[Found, ...]:
     )
 
 
-@lru_cache(maxsize=REMEMBERED)
-def _plain(text: str, starts: bool) -> str:
+def _plain(text: str) -> str:
     """A word in small letters; "" for one that cannot be judged, since the counts say too little of what stands beside
-    it: a name, a contraction, a rare word.
+    it: a contraction, a rare word.
     """
     small = text.lower()
-    return small if text.isalpha() and (starts or text in {small, "I"}) and small in zipf_of_words() else ""
+    return small if text.isalpha() and small in zipf_of_words() else ""
+
+
+def _plain_inside(text: str) -> str:
+    """... and inside a sentence a name."""
+    return _plain(text) if text in {text.lower(), "I"} else ""
+
+
+_AT_THE_START = Remembered(_plain)
+_INSIDE = Remembered(_plain_inside)
 
 
 @lru_cache(maxsize=REMEMBERED)

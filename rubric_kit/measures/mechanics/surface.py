@@ -7,6 +7,7 @@ import tomllib
 from collections import Counter
 from functools import cache, lru_cache
 from importlib.resources import files
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from rubric_kit.measures.mechanics.places import Places
@@ -247,9 +248,7 @@ def repeated_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     places = Places(essay)
     tree = parse.tree
     found = []
-    for first, second in _neighbours(essay):
-        if _plain(first) != _plain(second):
-            continue
+    for first, second in _same_neighbours(essay):
         one, two = tree.token_at.get(first.start), tree.token_at.get(second.start)
         if not _starts_clause(tree, one, two) and _is_slip(tree, _plain(first), one):
             why = f"“{first.text}” is written twice."
@@ -257,12 +256,14 @@ def repeated_words(essay: Essay, parse: Parse) -> tuple[Found, ...]:
     return tuple(found)
 
 
-def _neighbours(essay: Essay) -> Iterator[tuple[Word, Word]]:
-    """Words of one sentence with only white space between them."""
+def _same_neighbours(essay: Essay) -> Iterator[tuple[Word, Word]]:
+    """A word of a sentence and the same again, with only white space between them."""
     for sentence in essay.sentences:
-        for first, second in zip(sentence.words, sentence.words[1:], strict=False):
-            if essay.text[first.end : second.start].isspace():
-                yield first, second
+        words = sentence.words
+        plain = [_plain(word) for word in words]
+        for place, (one, other) in enumerate(pairwise(plain)):
+            if one == other and essay.text[words[place].end : words[place + 1].start].isspace():
+                yield words[place], words[place + 1]
 
 
 def _starts_clause(tree: Tree, first: int | None, second: int | None) -> bool:

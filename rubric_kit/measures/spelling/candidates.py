@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -106,13 +107,13 @@ def _keys() -> tuple[Words, Counts]:
     return _with_counts(suggested().keys)
 
 
-def _with_counts(words: list[str]) -> tuple[Words, Counts]:
+def _with_counts(words: Sequence[str]) -> tuple[Words, Counts]:
     import numpy as np
 
     return np.array(words, dtype=object), letter_counts(words)
 
 
-def letter_counts(words: list[str]) -> Counts:
+def letter_counts(words: Sequence[str]) -> Counts:
     """The letters of each word as bits, one that comes twice as two; other characters share them. No word has a space
     in it.
     """

@@ -15,7 +15,8 @@ UNLISTED = 2.0  # Zipf for words rarer than the frequency list's last (3.0): hal
 
 @dataclass(frozen=True, slots=True)
 class Suggested:
-    """Words worth suggesting, shortest first; the lists run side by side.
+    """Words worth suggesting, shortest first; the columns run side by side, as tuples, which Python's search for
+    garbage does not go through.
 
     words   as they are capitalised ("school", "Wednesday")
     small   the same in small letters
@@ -26,11 +27,11 @@ class Suggested:
     first   length to the place of the first word of that length or longer
     """
 
-    words: list[str]
-    small: list[str]
-    sizes: list[str]
-    sounds: list[str]
-    keys: list[str]
+    words: tuple[str, ...]
+    small: tuple[str, ...]
+    sizes: tuple[str, ...]
+    sounds: tuple[str, ...]
+    keys: tuple[str, ...]
     place: dict[str, int]
     first: list[int]
 
@@ -38,8 +39,8 @@ class Suggested:
 @cache
 def suggested() -> Suggested:
     lines = list_body("words.txt.gz").split("\n")
-    words, sizes, sounds, keys = (line.split(" ") for line in lines)
-    small = lines[0].lower().split(" ")
+    words, sizes, sounds, keys = (tuple(line.split(" ")) for line in lines)
+    small = tuple(lines[0].lower().split(" "))
     first = [bisect_left(words, length, key=len) for length in range(len(words[-1]) + 2)]
     return Suggested(words, small, sizes, sounds, keys, dict(zip(words, range(len(words)), strict=True)), first)
 
