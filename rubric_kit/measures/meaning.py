@@ -69,8 +69,13 @@ def rarity(lemma: str) -> float:
 
 def terms(tokens: Iterable[Token]) -> dict[str, float]:
     """The content lemmas of some tokens, each with its weight (0 to 5)."""
+    return weighed([token.lemma_ for token in tokens if token.pos_ in CONTENT])
+
+
+def weighed(content: Iterable[str]) -> dict[str, float]:
+    """Lemmas of content words, each with its weight (0 to 5); those that say nothing are left out."""
     # In order, so that sums come out the same to the last bit wherever they are worked out.
-    lemmas = dict.fromkeys(t.lemma_.lower() for t in tokens if t.pos_ in CONTENT and not t.is_punct)
+    lemmas = dict.fromkeys(map(str.lower, content))
     return {lemma: weight for lemma in lemmas if (weight := _WEIGHTS[lemma]) is not None}
 
 

@@ -76,13 +76,11 @@ def _articles(essay: Essay, places: Places) -> Iterator[Found]:
     """As in "A owl", "an hero": by the first sound in the pronouncing dictionary; other words are let alone."""
     for sentence in essay.sentences:
         for article, word in zip(sentence.words, sentence.words[1:], strict=False):
-            low = word.text.lower()
-            if (
-                article.text.lower() not in ARTICLES
-                or low in NEVER_AFTER_ARTICLE
-                or (article.text == "A" and article.start != sentence.start)
-            ):
+            if article.text.lower() not in ARTICLES or (article.text == "A" and article.start != sentence.start):
                 continue  # a lone A may be a grade
+            low = word.text.lower()
+            if low in NEVER_AFTER_ARTICLE:
+                continue
             if len(low) == 1 or not low.isalpha() or word.text.isupper():
                 continue
             vowels = {sounds[0] in "AEIOU" for sounds in pronunciations(low)}

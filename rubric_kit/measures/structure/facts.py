@@ -98,7 +98,7 @@ def _facts(essay: Essay, tree: Tree, sentence: Sentence, span: Span, paragraph: 
         "if": float(lower.startswith("if ")),
     }
     features |= _grammar(tree, tokens, root) | _kinds(tree, tokens)
-    words = meaning.terms(span)
+    words = meaning.weighed([tree.lemmas[t] for t in tokens if tree.kinds[t] in meaning.CONTENT])
     features["content"] = min(1.0, len(words) / MUCH_CONTENT)
     return Facts(sentence, span, paragraph, index, _subject(tree, root), features, words, meaning.reach(words))
 

@@ -41,7 +41,12 @@ def transitions(essay: Essay) -> tuple[Found, ...]:
 
 def _in_sentence(essay: Essay, sentence: Sentence, number: int) -> list[Found]:
     lower = essay.text[sentence.start : sentence.end].translate(PLAIN).lower()
-    matches = ((m.start("phrase"), m.end("phrase"), job) for job, p in _patterns() for m in p.finditer(lower))
+    inside = ";" in lower or ":" in lower
+    matches = (
+        (match.start("phrase"), match.end("phrase"), job)
+        for job, where, pattern in _patterns()
+        for match in (pattern.finditer(lower) if inside or where != "opening" else filter(None, [pattern.match(lower)]))
+    )
     found: list[Found] = []
     for start, end, job in sorted(matches, key=lambda m: (m[0], -m[1])):
         if not found or sentence.start + start >= found[-1].end:
@@ -52,11 +57,11 @@ def _in_sentence(essay: Essay, sentence: Sentence, number: int) -> list[Found]:
 
 
 @cache
-def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
-    """One pattern for each job and list; overlaps between them are settled by the longest phrase."""
+def _patterns() -> tuple[tuple[str, str, re.Pattern[str]], ...]:
+    """Job, list and pattern for each list; overlaps between them are settled by the longest phrase."""
     table = tomllib.loads((files("rubric_kit.measures.structure") / "data/transitions.toml").read_text("utf-8"))
     return tuple(
-        (job, re.compile(rf"{BEFORE[where]}(?P<phrase>{_either(phrases)})\b"))
+        (job, where, re.compile(rf"{BEFORE[where]}(?P<phrase>{_either(phrases)})\b"))
         for job, lists in table.items()
         for where, phrases in _filled(lists)
     )
