@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Generic, TypeVar
+from typing import Generic, NamedTuple, TypeVar
 
 Basis = TypeVar("Basis")
 
@@ -29,8 +29,7 @@ class Measure(Generic[Basis]):
     wants: Mapping[str, int] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(NamedTuple):
     """A value, or the reason why there is none; ``note`` says when a value is only indicative."""
 
     name: str
@@ -62,10 +61,9 @@ def by_name(measures: Iterable[Measure[Basis]]) -> dict[str, Measure[Basis]]:
 
 
 def _short_of(minimum: Mapping[str, int], basis: object) -> str:
-    return "; ".join(
-        [
-            f"wants {least} {name.replace('_', ' ')}, has {getattr(basis, name)}"
-            for name, least in minimum.items()
-            if getattr(basis, name) < least
-        ]
-    )
+    short: list[str] = []
+    for name, least in minimum.items():
+        has = getattr(basis, name)
+        if has < least:
+            short.append(f"wants {least} {name.replace('_', ' ')}, has {has}")
+    return "; ".join(short) if short else ""

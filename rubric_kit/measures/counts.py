@@ -23,6 +23,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import compress
 from operator import lshift, mul
 
 from rubric_kit.measures.familiar import dale_chall_words, is_familiar, spache_words
@@ -104,7 +105,7 @@ def _dotted(essay: Essay) -> Iterator[int]:
     first = 0
     for sentence in essay.sentences:
         words = sentence.words
-        if words and "." in essay.text[words[0].end : words[-1].start]:
+        if words and essay.text.find(".", words[0].end, words[-1].start) >= 0:
             for place, word in enumerate(words[:-1], first):
                 if essay.text[word.end] == "." and is_abbreviation(f"{word.text}."):
                     yield place
@@ -119,11 +120,11 @@ def names_in(essay: Essay) -> frozenset[str]:
     capitals = {text for text in essay.uses if text[0].isupper() and len(text) > 1 and not text.isupper()}
     if not capitals:
         return frozenset()
+    firsts = {sentence.words[0].start for sentence in essay.sentences if sentence.words}
     inside = {
         word.text
-        for sentence in essay.sentences
-        for word in sentence.words[1:]
-        if word.text in capitals and essay.text[word.start - 1] not in OPENING
+        for word in compress(essay.words, map(capitals.__contains__, essay.written))
+        if word.start not in firsts and essay.text[word.start - 1] not in OPENING
     }
     if not inside:
         return frozenset()

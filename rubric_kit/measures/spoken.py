@@ -40,11 +40,13 @@ DOTTED = re.compile(r"(?:[^\W\d_]\.)+[^\W\d_]?\.?")
 
 def read_aloud(word: str) -> list[str]:
     """The words, in letters only, that a word is said as; [] for mere punctuation."""
-    if DOTTED.fullmatch(word):
+    if "." in word and DOTTED.fullmatch(word):
         return [letter for letter in word.lower() if letter != "."]
     abbreviation = abbreviations().get(word.lower().rstrip("."))
     if abbreviation and (word.endswith(".") or not abbreviation.needs_dot):
         return abbreviation.words.split()
+    if word.isascii() and word.isalpha():
+        return [word]  # as most are
     parts = []
     for token in TOKEN.finditer(word):
         kind = token.lastgroup if token.lastgroup != "sign" else "money"

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from functools import cache
+from sys import intern
 
 from rubric_kit.reading.essay import Word
 from rubric_kit.reading.lists import word_list
@@ -56,6 +57,7 @@ def find_words(text: str, start: int, end: int) -> tuple[Word, ...]:
             if last < end and text[last] in "'’" and text[last - 1].isalpha():
                 last += not quoting
                 quoting = False
-        words.append(Word(first, last, text[first:last]))
+        # One string for all uses of a word: they are looked up in many tables, which then need not compare letters.
+        words.append(Word(first, last, intern(text[first:last])))
         done = last
     return tuple(words)

@@ -18,22 +18,27 @@ WORD = re.compile(r"\w+")
 
 
 class Phrases(NamedTuple):
-    """A list of phrases as one pattern.
+    """A list of phrases as patterns.
 
-    keys  the longest word of each: a sentence with none of these words need not be searched
+    keys     the longest word of each: a sentence with none of these words need not be searched
+    opening  those that count at the beginning of a sentence only; inside: those that count anywhere
     """
 
-    pattern: re.Pattern[str]
     keys: frozenset[str]
+    opening: re.Pattern[str] | None
+    inside: re.Pattern[str] | None
+
+    def are_in(self, sentence: str, words: set[str]) -> bool:
+        if self.keys.isdisjoint(words):
+            return False
+        opens = self.opening is not None and self.opening.match(sentence) is not None
+        return opens or (self.inside is not None and self.inside.search(sentence) is not None)
 
 
 def cues(sentence: str) -> dict[str, bool]:
     """Which kinds of cue are in a sentence (lower-cased, straight apostrophes)."""
     words = set(WORD.findall(sentence))
-    return {
-        kind: not phrases.keys.isdisjoint(words) and phrases.pattern.search(sentence) is not None
-        for kind, phrases in _kinds().items()
-    }
+    return {kind: phrases.are_in(sentence, words) for kind, phrases in _kinds().items()}
 
 
 def _longest_word(phrase: str) -> str:
@@ -45,20 +50,22 @@ def _longest_word(phrase: str) -> str:
 def _kinds() -> Mapping[str, Phrases]:
     table = tomllib.loads((files("rubric_kit.measures.structure") / "data/cues.toml").read_text("utf-8"))
     return {
-        kind: Phrases(re.compile(_alternatives(lists)), frozenset(map(_longest_word, chain(*lists.values()))))
+        kind: Phrases(frozenset(map(_longest_word, chain(*lists.values()))), _opening(lists), _inside(lists))
         for kind, lists in table.items()
     }
 
 
-def _alternatives(lists: Mapping[str, list[str]]) -> str:
+def _opening(lists: Mapping[str, list[str]]) -> re.Pattern[str] | None:
+    return re.compile(rf"{OPENING}(?:{_longest_first(lists['start'])})\b") if "start" in lists else None
+
+
+def _inside(lists: Mapping[str, list[str]]) -> re.Pattern[str] | None:
     parts = []
-    if "start" in lists:
-        parts.append(rf"{OPENING}(?:{_longest_first(lists['start'])})\b")
     if "anywhere" in lists:
         parts.append(rf"\b(?:{_longest_first(lists['anywhere'])})\b")
     if "subject" in lists:
         parts.append(rf"\b(?:{_longest_first(lists['subject'])})(?: \w+)? (?:{_longest_first(lists['verb'])})\b")
-    return "|".join(parts)
+    return re.compile("|".join(parts)) if parts else None
 
 
 def _longest_first(phrases: list[str]) -> str:

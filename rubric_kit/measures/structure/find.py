@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import chain
 
 from rubric_kit.measures.found import Found
-from rubric_kit.measures.meaning import reach, shared, terms
+from rubric_kit.measures.meaning import shared, terms
 from rubric_kit.measures.parse import Parse
 from rubric_kit.measures.structure.evidence import KINDS, evidence_kind
 from rubric_kit.measures.structure.facts import Facts, facts_of
@@ -14,7 +14,7 @@ from rubric_kit.measures.structure.forecast import answers, forecast
 from rubric_kit.measures.structure.length import too_long, whole
 from rubric_kit.measures.structure.notes import notes
 from rubric_kit.measures.structure.parts import ParagraphPart, Structure
-from rubric_kit.measures.structure.relations import merged
+from rubric_kit.measures.structure.relations import reach_of
 from rubric_kit.measures.structure.roles import roles
 from rubric_kit.measures.structure.sentence_features import Table, add_thesis, add_topics, first_table
 from rubric_kit.measures.structure.transitions import transitions
@@ -67,8 +67,9 @@ class _Finder:
         hook, bridge = self.opening(thesis)
         bodies = [self.paragraphs[i] for i in topics]
         points = forecast(self.essay, thesis, bodies)
+        named = [terms(t for t in thesis.span if p.start <= t.idx < p.end) for p in points] if thesis else []
         parts = tuple(
-            self.part(number, role, topics.get(number), support, explaining, thesis, points)
+            self.part(number, role, topics.get(number), support, explaining, thesis, named)
             for number, role in enumerate(self.roles)
         )
         found = Structure(
@@ -117,10 +118,9 @@ class _Finder:
 
     def part(
         self, number: int, role: str, topic: Facts | None, support: list[Facts], explaining: list[Facts],
-        thesis: Facts | None, points: tuple[Found, ...],
+        thesis: Facts | None, named: Sequence[Mapping[str, float]],
     ) -> ParagraphPart:  # fmt: skip
         block, sentences = self.essay.paragraphs[number], self.paragraphs[number]
-        named = [terms(t for t in thesis.span if p.start <= t.idx < p.end) for p in points] if thesis else []
         return ParagraphPart(
             number=number + 1,
             start=block.start,
@@ -132,7 +132,7 @@ class _Finder:
             explanation=sum(f in explaining for f in sentences),
             sentences=len(sentences),
             specifics=sum(any(self.table[f.sentence.start][s] for s in SPECIFIC) for f in sentences),
-            near_thesis=shared(thesis.words, reach(merged(sentences))) if thesis else 0.0,
+            near_thesis=shared(thesis.words, reach_of(tuple(sentences))) if thesis else 0.0,
         )
 
     def evidence(self, facts: Facts) -> Found:

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from rubric_kit.measures.found import Found
-from rubric_kit.measures.meaning import reach, shared, terms
+from rubric_kit.measures.meaning import shared, terms
 from rubric_kit.measures.structure.facts import Facts
-from rubric_kit.measures.structure.relations import merged
+from rubric_kit.measures.structure.relations import reach_of
 from rubric_kit.reading import Essay
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ TOUCHES = 0.2  # share of a point's meaning that a paragraph must take up; below
 def forecast(essay: Essay, thesis: Facts | None, bodies: Sequence[Sequence[Facts]]) -> tuple[Found, ...]:
     """The points named in the thesis: its row of two or more things joined by commas and "and", best answered below."""
     rows = _rows(thesis) if thesis else []
-    reaches = [reach(merged(body)) for body in bodies]
+    reaches = [reach_of(tuple(body)) for body in bodies]
     answered = [sum(any(shared(terms(item), r) > TOUCHES for r in reaches) for item in row) for row in rows]
     best = max(range(len(rows)), key=lambda i: (answered[i], len(rows[i])), default=None)
     if thesis is None or best is None or (answered[best] < FEWEST and len(rows[best]) < SURE_WITHOUT_ANSWER):
@@ -45,7 +45,7 @@ def answers(
     """
     if thesis is None:
         return ()
-    reached = topic.reach if topic else reach(merged(body))
+    reached = topic.reach if topic else reach_of(tuple(body))
     nearest = max(points, key=lambda point: shared(point, reached), default=thesis.words)
     words = nearest if shared(nearest, reached) > TOUCHES else thesis.words
     return tuple(sorted(word for word in words if reached.get(word)))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 
 from rubric_kit.measures.meaning import reach, shared
 from rubric_kit.measures.structure.facts import Facts
 
 Paragraphs = Sequence[Sequence[Facts]]
+REMEMBERED = 8  # paragraphs, about those of the essay at hand, of which each is asked for again and again
 
 
 def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, dict[str, float]]:
@@ -25,7 +27,7 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
     new         what it has in common with nothing before it
     """
     whole = [merged(p) for p in paragraphs]
-    reaches = [reach(words) for words in whole]
+    reaches = [reach_of(tuple(p)) for p in paragraphs]
     found = {}
     in_how_many = Counter(lemma for words in whole for lemma in words)
     before: list[Mapping[str, float]] = []  # what the sentences so far reach
@@ -48,6 +50,12 @@ def relations(paragraphs: Paragraphs, title: Mapping[str, float]) -> dict[int, d
             }
             before.append(facts.reach)
     return found
+
+
+@lru_cache(maxsize=REMEMBERED)
+def reach_of(paragraph: tuple[Facts, ...]) -> Mapping[str, float]:
+    """What the words of some sentences touch, and how closely."""
+    return reach(merged(paragraph))
 
 
 def alike(one: Facts, other: Facts) -> float:
