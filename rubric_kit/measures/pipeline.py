@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rubric_kit.errors import RubricKitError
+from rubric_kit.measures.embedding import embed_each_word_once
 
 if TYPE_CHECKING:
     from spacy.language import Language
@@ -49,6 +50,7 @@ def pipeline() -> Language:
     except Exception as error:  # of a damaged model the loaders raise almost anything
         raise PipelineError(f"The language model {name} cannot be loaded ({error}). Run: {INSTALL}") from error
     nlp.max_length = LONGEST
+    embed_each_word_once(nlp)
     return nlp
 
 

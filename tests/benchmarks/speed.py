@@ -18,7 +18,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -78,11 +78,12 @@ def measured(rounds: int) -> list[Figure]:
     alone, texts = labelled()[:PER_ROUND], labelled()[PER_ROUND:]
     batches = [texts[i : rounds * PER_ROUND : rounds] for i in range(rounds)]  # alike in length
     warm = texts[rounds * PER_ROUND :][:WARM]
+    formulas = _formulas([*alone, *batches[0]])  # first, as in a process that needs no parser
     list(rk.score_many(rk.HandedIn(rk.read_text(text)) for text in warm))
     return [
         *_without_parser(alone),
         *_scoring(batches, warm),
-        *_formulas([*alone, *batches[0]]),
+        *formulas,
         *_starting(rounds),
         _read_back(),
     ]
@@ -96,8 +97,9 @@ def _scoring(batches: Sequence[Sequence[str]], warm: Sequence[str]) -> list[Figu
     bare, many, single, speed = [], [], [], []
     for texts in batches:
         essays = [rk.HandedIn(rk.read_text(text)) for text in texts]
-        bare.append(seconds(lambda texts=texts: list(nlp.pipe(texts))))
-        many.append(seconds(lambda essays=essays: list(rk.score_many(essays))))
+        # None is kept, as when they are written out one by one.
+        bare.append(seconds(lambda texts=texts: drop(nlp.pipe(texts))))
+        many.append(seconds(lambda essays=essays: drop(rk.score_many(essays))))
         single.append(seconds(lambda essays=essays: [rk.score(*each) for each in essays]))
         speed.append(len(texts) / many[-1])
     return [
@@ -182,6 +184,11 @@ def _read_back() -> Figure:
         anew = [seconds(lambda: family.sheets.score(draft)) for _ in range(ROUNDS)]
         again = [seconds(lambda: family.sheets.make(draft.id)) for _ in range(ROUNDS)]
     return Figure("scoring a draft / its kept proposal read back", _ratio(anew, again), LONGER, least=50)
+
+
+def drop(results: Iterator[object]) -> None:
+    for _ in results:
+        pass
 
 
 def seconds(work: Callable[[], object]) -> float:
