@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rubric_kit.measures.mechanics.fragments import fragments
+from rubric_kit.measures.mechanics.joining import joins_clauses
 from rubric_kit.measures.mechanics.run_ons import run_ons
 from rubric_kit.measures.parse import parse
 from rubric_kit.reading.layout import essay_from_text
@@ -20,6 +21,7 @@ We had no more paint we used mud.
 """.strip().splitlines()
 
 SPLICES = """
+They found many coins in the cave, these were made of gold.
 The dog barked, the cat ran away.
 She likes to swim, she goes every day.
 I woke up late, I missed the bus.
@@ -132,6 +134,7 @@ Tom likes dogs or he likes cats.
 """.strip().splitlines()
 
 FRAGMENTS = """
+Or if it rained on them.
 Because it was raining.
 When we got home.
 Running down the street.
@@ -201,6 +204,7 @@ When you drive like that it is only luck that nobody gets killed.
 So how would it stop them.
 Notice who says it.
 All of them where wrong.
+Because the dogs where always in the yard.
 Before this Brom had been playing tricks on him.
 """.strip().splitlines()
 
@@ -247,6 +251,11 @@ def test_the_claim_knows_its_paragraph_and_its_place() -> None:
 def test_an_empty_essay_has_neither() -> None:
     assert not _run_ons("")
     assert not _fragments("")
+
+
+def test_become_is_no_because() -> None:
+    assert joins_clauses("becuase")
+    assert not joins_clauses("become")
 
 
 def _run_ons(text: str):

@@ -113,6 +113,11 @@ def test_the_tagger_is_in_more_doubt_about_jumbled_words_than_about_the_same_in_
     assert jumbled > 2 * plain
 
 
+def test_a_curly_apostrophe_counts_as_a_straight_one():
+    text = "We didn't go and they didn't stay, but it isn't late and we don't mind."
+    assert values(text.replace("'", "\u2019")) == values(text)
+
+
 def test_word_range_formulas():
     assert root_ratio(["sun", "moon", "sun"]) == pytest.approx(2 / math.sqrt(7))
     assert first_share(["a", "b"] * 75 + ["c"] * 50) == pytest.approx(2 / 150)

@@ -92,10 +92,12 @@ def test_a_found_item_points_at_the_childs_own_letters() -> None:
         "In 1812 NASA, the FBI and Dr. Smith met at 3:30 p.m. on the 21st, e.g. by TV.",
         "The dogs' bowls and the children's toys are James's and the Joneses'.",
         "I was goin' to tell 'em 'twas nothin' at all.",
-        "My iPad and my eBook are at www.example.org.",
+        "My eReader and my eBook are at www.example.org.",
         "The tech app on my phone has wifi, and we pay ten dollars per annum.",
         "I'm gonna eat, kinda late, 'cause I wanna.",
         "The café sells crème brûlée.",
+        "He said t'morrow is fine and they play'd all day in the hous'e.",  # as dialect is written
+        "With hopings and leapings the moon-silver water fell.",
         "I can't, won't, shouldn't've, and y'all could've told the boys that it's o'clock.",
     ],
 )

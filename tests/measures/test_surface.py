@@ -56,6 +56,7 @@ def test_a_wrong_letter_is_found_with_the_right_one(text: str, claims: list[tupl
         "Mom said yes. I told Dad.",
         "The mom of my friend asked a dad.",
         "John and The Tin Man met.",
+        "We read The Boy or It last year.",
         "In Five Children and It by an old writer there are five.",
         'Because, as my mother said, "we found out", it was late.',
     ],

@@ -8,7 +8,7 @@ import pytest
 
 from rubric_kit.measures.counts import Counts, count
 from rubric_kit.measures.readability import READABILITY, linsear_write, readability, spache, spache_1953
-from rubric_kit.measures.second_opinion import second_opinion, textstat_offline
+from rubric_kit.measures.second_opinion import _nltk_format, second_opinion, textstat_offline
 from rubric_kit.reading.layout import essay_from_text
 
 PASSAGES = {path.stem: path.read_text("utf-8") for path in sorted((Path(__file__).parent / "passages").glob("*.txt"))}
@@ -141,3 +141,7 @@ WITHIN = {
 def test_from_text_to_value_the_two_are_near_each_other(name: str, formula: str):
     ours = readability(count(essay_from_text(PASSAGES[name], "passage")))[formula].value
     assert ours == pytest.approx(second_opinion(PASSAGES[name])[formula], abs=WITHIN[formula])
+
+
+def test_the_dictionary_is_given_to_textstat_as_its_reader_wants_it() -> None:
+    assert _nltk_format("read R EH1 D\nread(2) R IY1 D # now\n") == "READ 1 R EH1 D\nREAD 2 R IY1 D\n"

@@ -56,17 +56,17 @@ def _kinds() -> Mapping[str, Phrases]:
 
 
 def _opening(lists: Mapping[str, list[str]]) -> re.Pattern[str] | None:
-    return re.compile(rf"{OPENING}(?:{_longest_first(lists['start'])})\b") if "start" in lists else None
+    return re.compile(rf"{OPENING}(?:{_either(lists['start'])})\b") if "start" in lists else None
 
 
 def _inside(lists: Mapping[str, list[str]]) -> re.Pattern[str] | None:
     parts = []
     if "anywhere" in lists:
-        parts.append(rf"\b(?:{_longest_first(lists['anywhere'])})\b")
+        parts.append(rf"\b(?:{_either(lists['anywhere'])})\b")
     if "subject" in lists:
-        parts.append(rf"\b(?:{_longest_first(lists['subject'])})(?: \w+)? (?:{_longest_first(lists['verb'])})\b")
+        parts.append(rf"\b(?:{_either(lists['subject'])})(?: \w+)? (?:{_either(lists['verb'])})\b")
     return re.compile("|".join(parts)) if parts else None
 
 
-def _longest_first(phrases: list[str]) -> str:
-    return "|".join(re.escape(p) for p in sorted(phrases, key=len, reverse=True))
+def _either(phrases: list[str]) -> str:
+    return "|".join(map(re.escape, phrases))
