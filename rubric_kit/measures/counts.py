@@ -74,9 +74,9 @@ OF_WORDS = (
     "hard_words",
     "unfamiliar",
 )
-BITS = 40
+BITS = 40  # of each
 PLACES = range(0, BITS * len(OF_WORDS), BITS)
-NOT_OF_NAMES = -1 << PLACES[6]
+NOT_OF_NAMES = -1 << PLACES[OF_WORDS.index("complex_words")]
 
 
 def count(essay: Essay) -> Counts:

@@ -71,7 +71,7 @@ class Unparsed(Mapping[str, Result]):
 
 
 def measure_unparsed(essay: Essay) -> Unparsed:
-    """Measure what needs no parser, some twenty times as fast as ``measure``: readability, spelling and capitals.
+    """Measure what needs no parser, ten to fifty times as fast as ``measure``: readability, spelling and capitals.
 
     The readability results are those of ``measure``. Slips are fewer, and so have names of their own in the results.
     """
