@@ -179,11 +179,14 @@ def test_a_draft_handed_in_blind_shows_no_level_before_the_reader_s_own(our_year
     result = run("draft", "add", ESSAY, "--student", "Ben", "--task", "The wild", "--blind")
     assert "out of 100" not in result.stdout
     assert not re.search("exemplary|at grade|approaching|beginning", result.stdout)
+    proposed = f"{read('draft', 'show', 2)['proposal']['percent']:g}"
+    assert proposed not in run("draft", "list", "--student", "Ben").stdout.split()
     marked = run("mark", 2, "--blind", given="3\n2\n5\n3\n3\n2\nGood.\n")
     asked, _, after = marked.stdout.partition("Your comment")
     assert "A level is 1, 2, 3 or 4" in asked
     assert "[" not in asked  # no level is offered
     assert "proposed" in after
+    assert proposed in run("draft", "list", "--student", "Ben").stdout.split()
     shown = read("draft", "show", 2)
     assert shown["own"] == {"focus": 3, "organization": 2, "evidence": 3, "sentences": 3, "conventions": 2}
     assert (shown["mark"]["seen_proposal"], shown["mark"]["comment"]) == (False, "Good.")

@@ -76,7 +76,9 @@ def add_draft(
 def list_drafts(
     student: OnlyStudent = None, task: OnlyTask = None, family: FamilyFolder = None, json: Json = False
 ) -> None:
-    """List the drafts with the percent proposed and your own.
+    """List the drafts with your percent, and beside it what was proposed.
+
+    What is proposed for a draft that you have not marked is not in the list, so that you can mark first; draft show has it.
 
     Example: rubric-kit draft list --student Tamsin
     """
@@ -98,7 +100,7 @@ def list_drafts(
         cells = [
             (
                 *(p.draft.id, p.student.name, p.task.title, p.draft.number, p.date),
-                f"{p.body['percent']:g}" if p.body else "",
+                f"{p.body['percent']:g}" if p.body and p.own else "",
                 f"{p.percent:g}" if p.own and p.percent is not None else "",
             )
             for p in found
