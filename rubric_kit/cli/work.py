@@ -78,7 +78,7 @@ def list_drafts(
 ) -> None:
     """List the drafts with your percent, and beside it what was proposed.
 
-    What is proposed for a draft that you have not marked is not in the list, so that you can mark first; draft show has it.
+    Of a draft that you have not marked the list does not say it, so that you can mark first; draft show does.
 
     Example: rubric-kit draft list --student Tamsin
     """
