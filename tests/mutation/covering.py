@@ -41,12 +41,13 @@ class Covering:
         self._data = coverage.CoverageData(str(data))
         self._data.read()
         rows = json.loads(times.read_text("utf-8"))
-        self._shared: dict[str, list[str]] = {name: row["shared"] for name, row in rows.items()}
+        of_all = set.intersection(*(set(row["shared"]) for row in rows.values()))  # costs nothing more
+        self._shared: dict[str, list[str]] = {n: [f for f in r["shared"] if f not in of_all] for n, r in rows.items()}
         self._call: dict[str, float] = {n: row["seconds"] for n, row in rows.items() if not n.startswith(TIMED)}
         self._setup: dict[str, float] = defaultdict(float)  # of what is shared, by its name
         self._sharers: dict[str, set[str]] = defaultdict(set)
         for name, row in rows.items():
-            for fixture in row["shared"]:
+            for fixture in self._shared[name]:
                 self._setup[fixture] = max(self._setup[fixture], row["setup"])
                 self._sharers[fixture].add(name)
         self._lines: dict[str, dict[int, list[str]]] = {}
