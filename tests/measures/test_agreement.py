@@ -33,6 +33,8 @@ def _claims(text: str) -> list[tuple[str, str]]:
         ("He enjoy it.", [("He enjoy", "enjoys")]),
         ("He do his homework.", [("He do", "does")]),
         ("I is late.", [("I is", "am")]),
+        ("The big dogs was late.", [("dogs was", "were")]),
+        ("Anyone want cake.", [("Anyone want", "wants")]),
         ("You was late.", [("You was", "were")]),
         ("They has a dog.", [("They has", "have")]),
         ("They doesn't know.", [("They doesn't", "don't")]),

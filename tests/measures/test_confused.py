@@ -9,6 +9,10 @@ from rubric_kit.measures.parse import parse
 from rubric_kit.reading.layout import essay_from_text
 
 
+def test_your_with_a_capital_is_no_name_that_owns() -> None:
+    assert _claims("He wrote Your Dog and Yours dog ran.") == []
+
+
 def _claims(text: str) -> list[tuple[str, str]]:
     essay = essay_from_text(text, "test")
     return [(item.text, item.suggestions[0]) for item in confused_words(essay, parse(essay))]

@@ -205,6 +205,7 @@ So how would it stop them.
 Notice who says it.
 All of them where wrong.
 Because the dogs where always in the yard.
+Because their in the house.
 Before this Brom had been playing tricks on him.
 """.strip().splitlines()
 

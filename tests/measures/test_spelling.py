@@ -165,6 +165,11 @@ def test_a_name_that_owns_something_needs_its_apostrophe() -> None:
     assert [(item.text, item.suggestions) for item in spelling(essay, parse(essay))] == [("Hooks", ("Hook's",))]
 
 
+def test_many_of_a_name_own_nothing() -> None:
+    essay = essay_from_text("Hook was mad. The many Hooks ships sank with Hook.", "test")
+    assert spelling(essay, parse(essay)) == ()
+
+
 def test_a_word_that_the_child_writes_as_a_name_is_a_name_in_small_letters_too() -> None:
     assert accused("I saw Frindle and Frindle saw me. My dog frindle is old.") == []
 

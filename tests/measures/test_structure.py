@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 
 import pytest
@@ -17,6 +17,7 @@ from rubric_kit.measures.parse import parse
 from rubric_kit.measures.structure.counts import STEPS, STRUCTURE, structure_counts
 from rubric_kit.measures.structure.find import structure
 from rubric_kit.measures.structure.length import MOST_SENTENCES, MOST_WORDS
+from rubric_kit.measures.structure.notes import notes
 from rubric_kit.measures.structure.parts import Structure
 from rubric_kit.reading import Essay, read, read_text
 
@@ -193,10 +194,13 @@ def test_a_paragraph_is_a_body_of_its_own_without_a_conclusion_or_new_claims() -
 
 
 def test_a_thesis_in_the_wrong_place_is_said_to_be_there() -> None:
-    opening = "It was getting dark. A bat flew past the window. My sister screamed and ran inside."
-    found = found_in(opening, *BODIES, f"{THESIS} {CLOSING}")
-    if found.thesis is not None:
-        assert any(f"found in paragraph {found.thesis.paragraph}, not in the introduction" in n for n in found.notes)
+    found = found_in(*THESIS_LAST)
+    assert found.thesis is not None
+    moved = replace(found, thesis=replace(found.thesis, paragraph=2))
+    said = "The thesis was found in paragraph 2, not in the introduction."
+    assert said in notes(moved, "five-paragraph").notes
+    assert said not in notes(moved, "narrative").notes
+    assert said not in notes(found, "five-paragraph").notes
 
 
 def test_a_body_without_a_definite_fact_is_said_to_be_without() -> None:

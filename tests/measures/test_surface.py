@@ -33,6 +33,7 @@ def _claims(finder, text: str) -> list[tuple[str, str]]:
         ('He turned and said, "uh oh."', [("uh", "Uh")]),
         ("Then I asked mom about it.", [("mom", "Mom")]),
         ("Then I asked mom.", [("mom", "Mom")]),
+        ("I like monday's lunch.", [("monday's", "Monday's")]),
     ],
 )
 def test_a_wrong_letter_is_found_with_the_right_one(text: str, claims: list[tuple[str, str]]) -> None:

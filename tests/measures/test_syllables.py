@@ -7,8 +7,8 @@ import pytest
 
 from rubric_kit.measures.letters_to_syllables import syllables_by_letters
 from rubric_kit.measures.pronunciation import pronunciations
-from rubric_kit.measures.spoken import read_aloud
-from rubric_kit.measures.syllables import count_syllables, syllables, vowels
+from rubric_kit.measures.spoken import cardinal, read_aloud
+from rubric_kit.measures.syllables import _bases, count_syllables, syllables, vowels
 
 
 def held_out(word: str) -> bool:
@@ -18,6 +18,15 @@ def held_out(word: str) -> bool:
 
 def without_the_tenth(word: str) -> tuple[str, ...]:
     return () if held_out(word) else pronunciations(word)
+
+
+def test_small_numbers_are_said_by_their_names() -> None:
+    names = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen"
+    assert [cardinal(number) for number in range(20)] == [*names.split(), "seventeen", "eighteen", "nineteen"]
+
+
+def test_a_word_in_ied_is_looked_up_with_its_y() -> None:
+    assert ("ferry", "ed") in _bases("ferried")
 
 
 def test_95_of_100_words_kept_out_of_the_dictionary_get_one_of_their_pronunciations():
