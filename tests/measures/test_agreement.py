@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rubric_kit.measures.mechanics.agreement import agreement
+from rubric_kit.measures.mechanics.agreement import agreement, third_person
 from rubric_kit.measures.parse import parse
 from rubric_kit.reading.layout import essay_from_text
 
@@ -12,6 +12,13 @@ from rubric_kit.reading.layout import essay_from_text
 def _claims(text: str) -> list[tuple[str, str]]:
     essay = essay_from_text(text, "test")
     return [(item.text, item.suggestions[0]) for item in agreement(essay, parse(essay))]
+
+
+@pytest.mark.parametrize(
+    ("base", "form"), [("buzz", "buzzes"), ("wash", "washes"), ("try", "tries"), ("play", "plays")]
+)
+def test_the_form_for_he_she_and_it(base: str, form: str) -> None:
+    assert third_person(base) == form
 
 
 @pytest.mark.parametrize(
@@ -34,6 +41,7 @@ def _claims(text: str) -> list[tuple[str, str]]:
         ("He do his homework.", [("He do", "does")]),
         ("I is late.", [("I is", "am")]),
         ("The big dogs was late.", [("dogs was", "were")]),
+        ("An owl are a bird.", [("owl are", "is")]),
         ("Anyone want cake.", [("Anyone want", "wants")]),
         ("You was late.", [("You was", "were")]),
         ("They has a dog.", [("They has", "have")]),

@@ -22,6 +22,7 @@ We had no more paint we used mud.
 
 SPLICES = """
 They found many coins in the cave, these were made of gold.
+We ran home fast, its getting dark.
 The dog barked, the cat ran away.
 She likes to swim, she goes every day.
 I woke up late, I missed the bus.

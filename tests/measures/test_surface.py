@@ -58,6 +58,8 @@ def test_a_wrong_letter_is_found_with_the_right_one(text: str, claims: list[tupl
         "The mom of my friend asked a dad.",
         "John and The Tin Man met.",
         "We read The Boy or It last year.",
+        "We read The Cat in It last year.",
+        "We need i) a boat and ii) a map.",
         "In Five Children and It by an old writer there are five.",
         'Because, as my mother said, "we found out", it was late.',
     ],

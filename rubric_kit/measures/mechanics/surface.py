@@ -114,7 +114,7 @@ def _why_here(essay: Essay, sentence: Sentence, place: int, low: str) -> str:
     """Why a word at this place needs a capital, whatever it means; empty if it needs none."""
     word = sentence.words[place]
     if low in PRONOUN_I:
-        return "" if essay.text[word.end : word.end + 2] in {".e", ")"} else "The word I takes a capital."
+        return "" if essay.text.startswith((".e", ")"), word.end) else "The word I takes a capital."
     if place == 0 and _begins(essay, sentence):
         return "A sentence begins with a capital."
     return "What someone says begins with a capital." if _opens_speech(essay, sentence, word) else ""
