@@ -113,6 +113,12 @@ def test_the_tagger_is_in_more_doubt_about_jumbled_words_than_about_the_same_in_
     assert jumbled > 2 * plain
 
 
+def test_the_variety_of_a_part_of_speech_is_its_different_words_by_the_root_of_twice_its_words():
+    found = values("The dog saw the cat. The cat saw a bird and the dog.")
+    assert (found["different_nouns"], found["different_verbs"]) == (3, 1)
+    assert found["variety_of_nouns"] == pytest.approx(3 / math.sqrt(2 * 5 + 1))
+
+
 def test_a_curly_apostrophe_counts_as_a_straight_one():
     text = "We didn't go and they didn't stay, but it isn't late and we don't mind."
     assert values(text.replace("'", "\u2019")) == values(text)

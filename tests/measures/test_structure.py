@@ -193,6 +193,11 @@ def test_a_paragraph_is_a_body_of_its_own_without_a_conclusion_or_new_claims() -
     assert not any("introduction" in note for note in found.notes)
 
 
+def test_one_word_is_a_hook_where_it_is_called_out() -> None:
+    assert text(found_in(f"Splash! {BRIDGE} {THESIS}", *BODIES, END).hook) == "Splash!"
+    assert found_in(f"Splash. {BRIDGE} {THESIS}", *BODIES, END).hook is None
+
+
 def test_a_thesis_in_the_wrong_place_is_said_to_be_there() -> None:
     found = found_in(*THESIS_LAST)
     assert found.thesis is not None

@@ -15,7 +15,7 @@ from mutants import Mutant
 HERE = Path(__file__).parent
 INTERVAL = 0.95
 HEAD = """Written by `run.py report`; why each survived is in `survivors.tsv`. No test was written by this sample before
-it was tried; seeds 1 and 2 were used to find gaps. What does the same as the program counts as a survivor too."""
+it was tried; seeds 1 to 3 were used to find gaps. What does the same as the program counts as a survivor too."""
 CLASSES = {
     "equivalent": "the program does the same",
     "text": "only the words of a message, of an error or of the reference page change",
