@@ -11,7 +11,7 @@ from typing import NamedTuple
 from rubric_kit.errors import RubricKitError, UnreadableFileError
 from rubric_kit.reading.files import bytes_of
 
-ROWS = 20  # of a chunk: about what the parser takes at once, two seconds of one core, and all that a kill costs
+ROWS = 20  # of a chunk: about what the parser takes at once, a second of one core, and all that a kill costs
 BYTES = 8_000_000  # of a chunk's essays, beside its last one: all of them are in memory
 LONGEST_ID = 200  # characters; a longer one is a piece of an essay behind a broken quotation mark
 
