@@ -66,4 +66,4 @@ def _short_of(minimum: Mapping[str, int], basis: object) -> str:
         has = getattr(basis, name)
         if has < least:
             short.append(f"wants {least} {name.replace('_', ' ')}, has {has}")
-    return "; ".join(short) if short else ""
+    return "; ".join(short)

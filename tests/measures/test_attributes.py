@@ -8,12 +8,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-import spacy
 from spacy.language import Language
 
 from rubric_kit.measures import attributes as module
 from rubric_kit.measures.attributes import LEMMATIZER, RULER, Attributes
-from rubric_kit.measures.pipeline import NOT_USED, installed, pipeline
+from rubric_kit.measures.pipeline import pipeline
 
 TUNE = Path(__file__).parents[1] / "labelled" / "tune"
 WHAT: list[int | str] = ["ORTH", "TAG", "DEP", "HEAD", "POS", "MORPH", "LEMMA", "SENT_START"]
@@ -26,11 +25,6 @@ SAMPLES = [
     "LET'S GO. AIN'T I HIS? But me, her and hers did have had it.",
     "there is",
 ]
-
-
-@pytest.fixture(scope="module")
-def untouched() -> Language:
-    return spacy.load(installed(), exclude=list(NOT_USED))
 
 
 def same(nlp: Language, attributes: Attributes, texts: list[str]) -> Iterator[bool]:

@@ -20,11 +20,6 @@ TEXTS = [
 ]
 
 
-@pytest.fixture(scope="module")
-def untouched() -> Language:
-    return spacy.load(installed(), exclude=list(NOT_USED))
-
-
 @pytest.mark.parametrize("together", [1, 2, len(TEXTS)])
 def test_vectors_are_the_same_in_batches_of_any_size(untouched: Language, together: int) -> None:
     for start in range(0, len(TEXTS), together):

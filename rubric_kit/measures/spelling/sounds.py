@@ -71,7 +71,7 @@ def sound_costs(letters: str, others: Iterable[str]) -> dict[str, float]:
         for i, cost in enumerate(map(add, last, alone[sound]), start=1):
             if cost < column[i]:
                 column[i] = cost
-        for said, before in ((sound, last), (sounds[-2:], columns[-2])) if len(sounds) > 1 else ((sound, last),):
+        for said, before in zip((sound, sounds[-2:]), columns[:-3:-1], strict=False):  # one column at the first sound
             for start, end, cost in together.get(said, ()):
                 if before[start] + cost < column[end]:
                     column[end] = before[start] + cost

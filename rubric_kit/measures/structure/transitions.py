@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources import files
 
@@ -41,11 +41,10 @@ def transitions(essay: Essay) -> tuple[Found, ...]:
 
 def _in_sentence(essay: Essay, sentence: Sentence, number: int) -> list[Found]:
     lower = essay.text[sentence.start : sentence.end].translate(PLAIN).lower()
-    inside = ";" in lower or ":" in lower
     matches = (
         (match.start("phrase"), match.end("phrase"), job)
         for job, where, pattern in _patterns()
-        for match in (pattern.finditer(lower) if inside or where != "opening" else filter(None, [pattern.match(lower)]))
+        for match in _matches(where, pattern, lower)
     )
     found: list[Found] = []
     for start, end, job in sorted(matches, key=lambda m: (m[0], -m[1])):
@@ -54,6 +53,13 @@ def _in_sentence(essay: Essay, sentence: Sentence, number: int) -> list[Found]:
             text = essay.text[place : sentence.start + end]
             found.append(Found(text, place, sentence.start + end, job, WHY[job], number))
     return found
+
+
+def _matches(where: str, pattern: re.Pattern[str], sentence: str) -> Iterable[re.Match[str]]:
+    """What opens something is looked for at the start alone, where no mark inside opens anything."""
+    if where == "opening" and ";" not in sentence and ":" not in sentence:
+        return filter(None, [pattern.match(sentence)])
+    return pattern.finditer(sentence)
 
 
 @cache
